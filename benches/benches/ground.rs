@@ -1,0 +1,5 @@
+//! Benchmarks of the grid kernels.
+
+fn main() {
+    divan::main();
+}

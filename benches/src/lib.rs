@@ -1,0 +1,1 @@
+//! Shapes shared by the benchmarks.

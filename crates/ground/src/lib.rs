@@ -1,0 +1,22 @@
+//! The ground: what is known of its shape, and what follows from its shape alone.
+//!
+//! Level books, traverses and the error of hand tools; surfaces from points or rasters; the level-line
+//! walk; slopes, flow paths and catchments. Plane coordinates are site metres, x east and y north; heights
+//! are metres above the site datum.
+//!
+//! Two rules hold throughout. Where nothing was measured there is no ground: every question about a height
+//! answers `Option`, and nothing is extrapolated. Routing decisions use only `+ − × ÷ √ <`, so that the same
+//! ground gives the same paths on every machine and on any number of threads.
+//!
+//! Must not know: rain, plants, files.
+
+mod grid;
+mod plane;
+mod polyline;
+mod surface;
+pub mod walk;
+
+pub use grid::{Cell, Frame, Grid};
+pub use plane::{Bounds, Point, Point3};
+pub use polyline::{OnLine, Polygon, Polyline};
+pub use surface::{Gradient, Surface};
