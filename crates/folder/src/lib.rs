@@ -1,1 +1,6 @@
-//! TODO header.
+//! The site folder: reads and writes it, and reads what people bring.
+//!
+//! Every reader collects every fault of its file, with line and column, before it gives up; every save is
+//! atomic and keeps the state before it.
+//!
+//! Must not know: how answers are computed.

@@ -1,0 +1,115 @@
+//! Where everything lies: every line brought to pegs with heights, every tree to a place.
+
+use ground::{Point, Polyline};
+use site::{LineKind, Site};
+
+/// The site laid out.
+#[derive(Debug, Clone)]
+pub struct Layout {
+    /// The lines, in the order of the plan.
+    pub lines: Vec<LaidLine>,
+    /// The trees, in the order of the plan.
+    pub trees: Vec<LaidTree>,
+}
+
+/// A line with its pegs.
+#[derive(Debug, Clone)]
+pub struct LaidLine {
+    /// Its name.
+    pub line: String,
+    /// What it is for.
+    pub kind: LineKind,
+    /// Fall along it, rise over run, positive downhill in the walking direction.
+    pub grade: f64,
+    /// The pegs in walking order; none where nothing is known of the ground.
+    pub pegs: Vec<LaidPeg>,
+    /// The line in plan; none for a line given by tape only.
+    pub path: Option<Polyline>,
+    /// Why a walk ended before the length that was asked; none where it did not.
+    pub stopped_early: Option<StoppedEarly>,
+    /// Ground that drains to each metre of the line; empty where nothing is known of it.
+    pub arrives: Vec<Arrives>,
+}
+
+/// A peg.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LaidPeg {
+    /// Distance along the line from the first peg.
+    pub chainage_m: f64,
+    /// Where it stands; none on a line given by tape only.
+    pub at: Option<Point>,
+    /// Height of the ground there; none where nothing was measured.
+    pub ground_z_m: Option<f64>,
+    /// Slope of the ground across the line, rise over run.
+    pub cross_slope: Option<f64>,
+    /// Which side is downhill as one walks from the first peg: +1 left, −1 right.
+    pub downhill_side: f64,
+    /// Half the width of the band in which the true line may lie: level error over slope.
+    pub band_m: Option<f64>,
+    /// Whether a barrier lies between the peg before and this one.
+    pub after_jump: bool,
+}
+
+/// Why a walk ended early.
+#[derive(Debug, Clone, PartialEq)]
+pub enum StoppedEarly {
+    /// No ground was measured further on.
+    EdgeOfGround,
+    /// It came to something to keep clear of, by name.
+    KeptClear(String),
+    /// No place one step away has the right height.
+    NoNextPeg,
+    /// It came back to its first peg.
+    CameRound,
+    /// A barrier, by name, is too wide to jump.
+    BarrierTooWide(String),
+    /// There is no ground at its first peg.
+    NoGroundAtStart,
+}
+
+/// Ground that drains to one stretch of a line.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Arrives {
+    /// Start of the stretch.
+    pub from_m: f64,
+    /// End of the stretch.
+    pub to_m: f64,
+    /// Ground that drains here from uphill of the line, m².
+    pub uphill_m2: f64,
+    /// Ground that drains here from the other side, m²: on uneven ground there is some.
+    pub downhill_m2: f64,
+}
+
+/// A tree in its place.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LaidTree {
+    /// What it is called.
+    pub tree: String,
+    /// Species, in plain words.
+    pub species: String,
+    /// The line it drinks from.
+    pub line: Option<String>,
+    /// Where along that line it stands.
+    pub chainage_m: Option<f64>,
+    /// Where it stands.
+    pub at: Option<Point>,
+}
+
+impl LaidLine {
+    /// Length along the line, from the first peg to the last.
+    pub fn length_m(&self) -> f64 {
+        self.pegs.last().map_or(0.0, |peg| peg.chainage_m)
+    }
+}
+
+impl Layout {
+    /// The line of this name.
+    pub fn line(&self, name: &str) -> Option<&LaidLine> {
+        self.lines.iter().find(|line| line.line == name)
+    }
+}
+
+/// Lays the site out: walks lines over the ground, reads tapes, places trees.
+pub fn lay_out(_site: &Site) -> Layout {
+    todo!("layout")
+}
