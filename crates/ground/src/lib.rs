@@ -10,6 +10,7 @@
 //!
 //! Must not know: rain, plants, files.
 
+mod crossing;
 mod grid;
 mod plane;
 mod polyline;
