@@ -4,3 +4,7 @@
 //! atomic and keeps the state before it.
 //!
 //! Must not know: how answers are computed.
+
+mod fault;
+
+pub use fault::Fault;
