@@ -15,6 +15,7 @@ mod grid;
 mod plane;
 mod polyline;
 mod surface;
+pub mod tool;
 pub mod walk;
 
 pub use grid::{Cell, Frame, Grid};
