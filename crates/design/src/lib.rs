@@ -9,7 +9,9 @@
 pub mod findings;
 pub mod layout;
 pub mod pegs;
+pub mod setback;
 pub mod sizes;
+pub mod walking;
 
 use site::Site;
 

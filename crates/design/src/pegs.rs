@@ -1,12 +1,13 @@
 //! Where to peg: for every line its pegs, the reading to aim for, the cut and the bank to build.
 
+use quantity::Estimate;
 use serde::Serialize;
 use site::{LineKind, Site, ToolKind};
 
 use crate::layout::Layout;
 
 /// The pegs of every line.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Answer {
     /// The tool the readings are for.
     pub tool: ToolKind,
@@ -17,7 +18,7 @@ pub struct Answer {
 }
 
 /// The pegs of one line.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct LinePegs {
     /// Its name.
     pub line: String,
@@ -29,8 +30,10 @@ pub struct LinePegs {
     pub length_m: f64,
     /// Heights come from the ground (false) or from the tape as given (true).
     pub from_tape: bool,
-    /// The pegs, in walking order.
+    /// The pegs, in walking order; none where nothing is known of the ground.
     pub pegs: Vec<PegRow>,
+    /// What the loose bank is thrown up by, over its settled height, and who says so.
+    pub settlement: Settlement,
     /// The proof that the line is level, although it may look as if it ran uphill.
     pub check_back: Option<CheckBack>,
     /// Why the walk ended, in words; none where the pegs were given.
@@ -38,7 +41,7 @@ pub struct LinePegs {
 }
 
 /// One row of the peg sheet.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct PegRow {
     /// 1 for the first.
     pub peg: usize,
@@ -57,7 +60,7 @@ pub struct PegRow {
     /// From the ground at the peg down to the bed.
     pub cut_m: f64,
     /// Height to throw the loose bank up to above the ground at the peg, settlement allowed for.
-    pub bank_build_m: f64,
+    pub bank_build_m: Estimate,
     /// Half the width of the band in which the true line may lie.
     pub band_m: Option<f64>,
     /// Whether a barrier lies between the peg before and this one.
@@ -66,8 +69,17 @@ pub struct PegRow {
     pub notes: Vec<String>,
 }
 
+/// What a bank loses as it settles.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Settlement {
+    /// Height to add, over the settled height.
+    pub add_frac: Estimate,
+    /// The publication, or "common practice".
+    pub source: &'static str,
+}
+
 /// Levelling back from the last peg to the first: what to expect.
-#[derive(Debug, Clone, Copy, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct CheckBack {
     /// Fall from the first peg to the last that the line is meant to have.
     pub expected_fall_mm: f64,

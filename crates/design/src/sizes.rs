@@ -7,7 +7,7 @@ use site::{LineKind, Site};
 use crate::layout::Layout;
 
 /// The sizes of every line, and the way the surplus takes.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Answer {
     /// One entry a line, in the order of the plan.
     pub lines: Vec<LineSizes>,
@@ -20,7 +20,7 @@ pub struct Answer {
 }
 
 /// One line.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct LineSizes {
     /// Its name.
     pub line: String,
@@ -30,27 +30,70 @@ pub struct LineSizes {
     pub as_dug: bool,
     /// From the first peg to the last.
     pub length_m: f64,
+    /// What stands in it.
+    #[serde(flatten)]
+    pub holding: Holding,
+    /// What comes to it.
+    #[serde(flatten)]
+    pub supply: Supply,
+    /// Flow of the design peak along a drain, chute or pipe.
+    pub flow: Option<AlongFlow>,
+    /// What it takes to dig.
+    #[serde(flatten)]
+    pub digging: Digging,
+    /// Its sills.
+    pub sills: Vec<SillSizes>,
+    /// Where the surplus goes: line names or "ground", in the order of the sills, then the end. Empty where it
+    /// has nowhere to go.
+    pub spills_to: Vec<String>,
+}
+
+/// What a line holds. A drain, chute or pipe holds nothing: it is open at its end.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Holding {
     /// Volume when water stands at the level where the line first spills.
     pub holds_m3: f64,
-    /// Level at which it first spills, over a sill or over its bank.
-    pub spills_at_z_m: Option<f64>,
-    /// Share of the volume that lies below the level error of the tool: how far a line of the right size may
-    /// fall short.
+    /// What it may hold when the lowest place of the bank, or the bed, is out by the level error of the tool.
     pub holds_range_m3: Estimate,
-    /// Ground that drains to it and to nothing above it.
-    pub catchment_m2: Option<f64>,
-    /// Rain that fills it from its own catchment, running off as the curve number says.
-    pub holds_rain_mm: Option<f64>,
+    /// Level at which it first spills, over a sill or over its bank; none where no height is known.
+    pub spills_at_z_m: Option<f64>,
+    /// What lets the water out first at that level.
+    pub spills_over: Option<SpillsOver>,
     /// The lowest place of the bank: it rules.
     pub lowest_bank: Option<LowPlace>,
-    /// What raising the lowest place gains.
+    /// What raising the low places of the bank gains.
     pub raise: Vec<Raise>,
-    /// Rate of the storm's peak at the line, L/s.
-    pub design_peak_l_s: Option<Estimate>,
     /// Hours from brim-full to empty by soaking alone.
     pub drain_down_h: Option<Estimate>,
-    /// Flow of the design peak along a drain or chute.
-    pub flow: Option<AlongFlow>,
+}
+
+/// What lets the water out of a line first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum SpillsOver {
+    /// A sill, as meant.
+    Sill,
+    /// The bank: a breakout.
+    Bank,
+    /// An end of the line, where the ground is lower than the bank.
+    End,
+}
+
+/// What comes to a line.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Supply {
+    /// Ground that drains to it and to nothing above it.
+    pub catchment_m2: Option<f64>,
+    /// Rain that fills it from its own catchment, running off as the curve number says, from the hard surfaces
+    /// and through the drains that lead into it, and from the rain on the line itself.
+    pub holds_rain_mm: Option<f64>,
+    /// Rate of the storm's peak at the line, L/s: all that comes from above passed on at once, nothing held.
+    pub design_peak_l_s: Option<Estimate>,
+}
+
+/// What a line takes to dig.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Digging {
     /// Undisturbed soil to dig.
     pub cut_m3: f64,
     /// Settled bank to build.
@@ -61,10 +104,6 @@ pub struct LineSizes {
     pub spare_fill_m3: Estimate,
     /// Days of one person's digging.
     pub person_days: Estimate,
-    /// Its sills.
-    pub sills: Vec<SillSizes>,
-    /// Where the surplus goes: line names or "ground", in the order of the sills, then the end.
-    pub spills_to: Vec<String>,
 }
 
 /// A low place.
@@ -88,7 +127,7 @@ pub struct Raise {
 }
 
 /// Uniform flow along a drain or chute at the design peak.
-#[derive(Debug, Clone, Copy, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct AlongFlow {
     /// The flow.
     pub flow_l_s: f64,
@@ -105,7 +144,7 @@ pub struct AlongFlow {
 }
 
 /// One sill.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct SillSizes {
     /// Distance of its middle along the line.
     pub at_m: f64,
@@ -123,17 +162,26 @@ pub struct SillSizes {
     pub head_hard_crest_m: Option<f64>,
     /// What is left between that water and the lowest place of the bank.
     pub freeboard_m: Option<f64>,
-    /// Length of crest that keeps the freeboard the site asks for.
+    /// What should be left.
+    pub freeboard_wanted_m: f64,
+    /// Length of crest that leaves it; none where no length does, because the crest lies too high.
     pub width_needed_m: Option<f64>,
     /// The most that one metre of the lip carries, over the mean, when the lip is 6 mm out of level.
     pub out_of_level_times: Option<f64>,
-    /// Speed of the sheet on the landing.
-    pub landing_speed_m_s: Option<f64>,
+    /// Where the water comes down.
+    pub landing: Option<Landing>,
+}
+
+/// Where the water of a sill comes down.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Landing {
+    /// Slope of the ground, rise over run.
+    pub slope: f64,
+    /// Speed of the sheet.
+    pub speed_m_s: f64,
     /// Speed that the landing stands, by what covers it.
-    pub landing_stands_m_s: Option<f64>,
-    /// Slope of the landing, rise over run.
-    pub landing_slope: Option<f64>,
-    /// Middle size of rock that holds on the landing, mm; none where grass will do.
+    pub stands_m_s: f64,
+    /// Middle size of rock that holds here, mm.
     pub rock_d50_mm: Option<f64>,
 }
 
