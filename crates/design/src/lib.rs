@@ -11,6 +11,7 @@ pub mod layout;
 pub mod pegs;
 pub mod setback;
 pub mod sizes;
+pub mod tool;
 pub mod walking;
 
 use site::Site;
