@@ -5,6 +5,8 @@
 //!
 //! Must not know: how answers are computed.
 
+mod create;
 mod fault;
 
+pub use create::{NewFile, create};
 pub use fault::Fault;
