@@ -26,6 +26,19 @@ pub struct Cell {
     pub column: usize,
 }
 
+/// The eight neighbours of a cell as (columns east, rows south), counter-clockwise from east, so that
+/// neighbour `d` lies `d` eighths of a turn from east. The even ones share a side, the odd ones a corner.
+pub const NEIGHBOURS: [(isize, isize); 8] = [
+    (1, 0),
+    (1, -1),
+    (0, -1),
+    (-1, -1),
+    (-1, 0),
+    (-1, 1),
+    (0, 1),
+    (1, 1),
+];
+
 impl Frame {
     /// How many cells.
     pub fn len(&self) -> usize {
@@ -69,6 +82,20 @@ impl Frame {
         })
     }
 
+    /// The neighbour of a cell in one of the eight directions of [`NEIGHBOURS`]; none beyond the raster.
+    pub fn neighbour(&self, index: usize, direction: usize) -> Option<usize> {
+        let (east, south) = NEIGHBOURS[direction];
+        let cell = self.cell(index);
+        let column = cell.column.checked_add_signed(east)?;
+        let row = cell.row.checked_add_signed(south)?;
+        (column < self.columns && row < self.rows).then(|| self.index(Cell { row, column }))
+    }
+
+    /// What to add to a place in row-major slices to reach each of [`NEIGHBOURS`], where there is one.
+    pub(crate) fn steps(&self) -> [isize; 8] {
+        NEIGHBOURS.map(|(east, south)| south * self.columns as isize + east)
+    }
+
     /// The rectangle of all cells.
     pub fn bounds(&self) -> Bounds {
         Bounds {
@@ -98,7 +125,9 @@ impl Grid {
         let known: Vec<bool> = z_m.iter().map(|z| z.is_finite()).collect();
         for (z, known) in z_m.iter_mut().zip(&known) {
             if !known {
-                *z = 0.0; // Never read; a fixed value keeps equal rasters equal.
+                // Higher than all ground, so that the kernels never route or spill into it; and one fixed
+                // value keeps equal rasters equal.
+                *z = f64::INFINITY;
             }
         }
         Grid { frame, z_m, known }
@@ -117,9 +146,19 @@ impl Grid {
         &self.frame
     }
 
-    /// Heights, row-major; meaningless where [`Grid::known`] is false.
+    /// Heights, row-major; infinite where [`Grid::known`] is false.
     pub fn z_m(&self) -> &[f64] {
         &self.z_m
+    }
+
+    /// Whether a cell is known ground beside the raster's edge or beside unknown ground: water leaves there.
+    pub fn is_edge(&self, index: usize) -> bool {
+        let beyond = |direction| {
+            self.frame
+                .neighbour(index, direction)
+                .is_none_or(|neighbour| !self.known[neighbour])
+        };
+        self.known[index] && (0..NEIGHBOURS.len()).any(beyond)
     }
 
     /// Whether the ground was measured, cell by cell.

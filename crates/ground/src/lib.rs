@@ -11,14 +11,18 @@
 //! Must not know: rain, plants, files.
 
 mod crossing;
+mod flow;
 mod grid;
 mod plane;
 mod polyline;
+mod slope;
 mod surface;
 pub mod tool;
 pub mod walk;
 
-pub use grid::{Cell, Frame, Grid};
+pub use flow::{FlowPaths, Receiver, Way};
+pub use grid::{Cell, Frame, Grid, NEIGHBOURS};
 pub use plane::{Bounds, Point, Point3};
 pub use polyline::{OnLine, Polygon, Polyline};
+pub use slope::{Window, horn};
 pub use surface::{Gradient, Surface};
