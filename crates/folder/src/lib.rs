@@ -7,6 +7,7 @@
 
 mod create;
 mod fault;
+pub mod table;
 
 pub use create::{NewFile, create};
 pub use fault::Fault;
