@@ -2,3 +2,5 @@
 //! soil that takes it.
 //!
 //! Must not know: plants, files, the site.
+
+pub mod section;
