@@ -16,7 +16,9 @@ mod grid;
 mod plane;
 mod polyline;
 mod slope;
+mod spacing;
 mod surface;
+pub mod tin;
 pub mod tool;
 pub mod walk;
 
@@ -25,4 +27,6 @@ pub use grid::{Cell, Frame, Grid, NEIGHBOURS};
 pub use plane::{Bounds, Point, Point3};
 pub use polyline::{OnLine, Polygon, Polyline};
 pub use slope::{Window, horn};
+pub use spacing::{FURTHEST_APART_M, Spacing};
 pub use surface::{Gradient, Surface};
+pub use tin::Tin;

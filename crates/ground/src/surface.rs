@@ -10,7 +10,7 @@
 //! The outer half cell of a raster is beyond the outer middles: no ground there. A place needs all four
 //! middles round it known.
 
-use crate::{Bounds, Cell, Frame, Grid, Point};
+use crate::{Bounds, Cell, Frame, Grid, Point, Tin};
 
 /// How the ground climbs at a place.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -33,6 +33,8 @@ impl Gradient {
 pub enum Surface {
     /// From a raster: bilinear between the middles of four known cells.
     Grid(Grid),
+    /// From scattered points: flat triangles between them.
+    Tin(Tin),
 }
 
 impl Surface {
@@ -40,14 +42,16 @@ impl Surface {
     pub fn z_m(&self, at: Point) -> Option<f64> {
         match self {
             Surface::Grid(grid) => Patch::around(grid, at).map(|patch| patch.z_m()),
+            Surface::Tin(tin) => tin.z_m(at),
         }
     }
 
     /// Slope at a place; none where nothing was measured. Where two pieces of the surface meet it is that of
-    /// the piece to the south-east if there is ground, else of the next one that has some.
+    /// one of them: in a raster the one to the south-east if there is ground, in a net the one built first.
     pub fn gradient(&self, at: Point) -> Option<Gradient> {
         match self {
             Surface::Grid(grid) => Patch::around(grid, at).map(|patch| patch.gradient(grid.frame().cell_m)),
+            Surface::Tin(tin) => tin.gradient(at),
         }
     }
 
@@ -55,6 +59,7 @@ impl Surface {
     pub fn bounds(&self) -> Bounds {
         match self {
             Surface::Grid(grid) => grid.frame().bounds(),
+            Surface::Tin(tin) => tin.bounds(),
         }
     }
 
@@ -63,11 +68,10 @@ impl Surface {
     /// # Panics
     /// `cell_m` is not a positive length.
     pub fn to_grid(&self, cell_m: f64) -> Grid {
+        assert!(cell_m > 0.0, "cell_m = {cell_m}");
         match self {
-            Surface::Grid(grid) => {
-                assert!(cell_m > 0.0, "cell_m = {cell_m}");
-                grid.clone()
-            }
+            Surface::Grid(grid) => grid.clone(),
+            Surface::Tin(tin) => tin.to_grid(cell_m),
         }
     }
 
@@ -79,6 +83,7 @@ impl Surface {
         assert!(cell_m > 0.0, "cell_m = {cell_m}");
         match self {
             Surface::Grid(grid) => *grid.frame(),
+            Surface::Tin(tin) => tin.frame(cell_m),
         }
     }
 }
