@@ -13,17 +13,17 @@
 //! which for grade 0 closes on itself.
 //!
 //! Pegs are joined by straight legs: between two pegs the ground may be higher or lower than the leg.
-//! Left out: the error of the tool, which [`band_m`] turns into a strip on the ground.
+//! The error of the tool leaves the pegs where they are; [`WalkedPeg::band_m`] tells how far off the true line
+//! may lie.
 
 use thiserror::Error;
 
 use crate::crossing::{leg_meets_area, leg_meets_line};
+use crate::tool::{self, Tool};
 use crate::{Point, Polygon, Polyline, Surface};
 
-mod band;
 mod sweep;
 
-pub use band::band_m;
 pub use sweep::HEIGHT_TOLERANCE_M;
 
 use sweep::{Heading, Sweep, Swept};
@@ -84,6 +84,15 @@ pub struct WalkedPeg {
     pub slope: f64,
     /// Whether a barrier lies between the peg before and this one.
     pub after_jump: bool,
+}
+
+impl WalkedPeg {
+    /// How far to either side, up or down the slope, the true line may lie when it is pegged with this tool
+    /// from the first peg on; none on flat ground.
+    pub fn band_m(&self, tool: &Tool) -> Option<f64> {
+        let steps = tool.steps_to(self.chainage_m);
+        tool::band_m(tool::levelling_error_m(tool, steps), self.slope)
+    }
 }
 
 /// Why a walk ended.

@@ -73,6 +73,23 @@ fn level_line_on_a_plane_is_straight() {
     }
 }
 
+/// 25 steps of 2 m: chance 5 mm · √25 = 25 mm, twice that at 95 in 100; on 5 % one metre to either side. Walked
+/// by pivoting, 25 steps leave one own fault of 2 mm: 4 cm more.
+#[test]
+fn band_along_the_line() {
+    let plane = ground(square(100.0, 2.0), |p| 0.05 * p.y_m);
+    let walked = walk(&plane, &plain(Point::new(-40.0, 0.0), 2.0, 50.0)).unwrap();
+    let frame = Tool {
+        kind: crate::tool::ToolKind::AFrame,
+        step_m: 2.0,
+        random_m: 0.005,
+        constant_m: 0.002,
+        walked: crate::tool::Walked::Pivoted,
+    };
+    assert!((end(&walked).band_m(&frame).unwrap() - 1.04).abs() < 1e-9);
+    assert_eq!(walked.pegs[0].band_m(&frame), Some(0.0));
+}
+
 #[test]
 fn toward_chooses_the_other_way() {
     let plane = ground(square(100.0, 2.0), |p| 0.05 * p.y_m);
