@@ -1,0 +1,35 @@
+# make demo      builds, writes the demo site Quarry Bank, prints its answers and writes its papers
+# make test      all tests
+# make check     what CI runs beside them: format, lints, docs, tidy, licences
+# make crosscheck  filling and flow directions against independent libraries (needs Python 3 and the network)
+# make bench     benchmarks
+
+CARGO ?= cargo
+DEMO ?= quarry-bank
+
+.PHONY: demo test check crosscheck bench
+
+demo:
+	$(CARGO) build --release --bin hillsip
+	rm -rf $(DEMO)
+	target/release/hillsip demo $(DEMO)
+	target/release/hillsip check $(DEMO)
+	target/release/hillsip pegs $(DEMO)
+	target/release/hillsip sizes $(DEMO)
+	target/release/hillsip paper $(DEMO)
+
+test:
+	$(CARGO) test --workspace --quiet
+
+check:
+	$(CARGO) fmt --all --check
+	$(CARGO) clippy --workspace --all-targets --quiet -- -D warnings
+	RUSTDOCFLAGS="-D warnings" $(CARGO) doc --workspace --no-deps --quiet
+	$(CARGO) run --quiet -p xtask -- tidy
+	$(CARGO) run --quiet -p xtask -- licences
+
+crosscheck:
+	bash .ci/crosscheck.sh
+
+bench:
+	$(CARGO) bench -p hillsip-benches
