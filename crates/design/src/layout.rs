@@ -1,7 +1,23 @@
 //! Where everything lies: every line brought to pegs with heights, every tree to a place.
+//!
+//! A line that is walked gets its pegs from the walk, with the step of the site's tool; a line of given pegs
+//! gets its heights from the ground; a line by tape brings its own. Slope across the line is that of the
+//! ground at the peg, square to the line there (from the peg before to the one after). The downhill side is
+//! one for the whole line, because the bank stands on one side: the side to which its ground falls on the
+//! whole.
 
+mod keep_clear;
+mod lines;
+mod trees;
+
+use ground::walk::WalkError;
 use ground::{Point, Polyline};
 use site::{LineKind, Site};
+
+use crate::tool;
+
+pub(crate) use keep_clear::KeptClear;
+pub(crate) use lines::stopped_early;
 
 /// The site laid out.
 #[derive(Debug, Clone)]
@@ -40,9 +56,10 @@ pub struct LaidPeg {
     pub at: Option<Point>,
     /// Height of the ground there; none where nothing was measured.
     pub ground_z_m: Option<f64>,
-    /// Slope of the ground across the line, rise over run.
+    /// Slope of the ground across the line towards its downhill side, rise over run; negative where the ground
+    /// falls the other way.
     pub cross_slope: Option<f64>,
-    /// Which side is downhill as one walks from the first peg: +1 left, −1 right.
+    /// Which side is downhill as one walks from the first peg: +1 left, −1 right. The same for all pegs of a line.
     pub downhill_side: f64,
     /// Half the width of the band in which the true line may lie: level error over slope.
     pub band_m: Option<f64>,
@@ -65,6 +82,8 @@ pub enum StoppedEarly {
     BarrierTooWide(String),
     /// There is no ground at its first peg.
     NoGroundAtStart,
+    /// What was asked is not a walk.
+    NotAWalk(WalkError),
 }
 
 /// Ground that drains to one stretch of a line.
@@ -110,6 +129,36 @@ impl Layout {
 }
 
 /// Lays the site out: walks lines over the ground, reads tapes, places trees.
-pub fn lay_out(_site: &Site) -> Layout {
-    todo!("layout")
+pub fn lay_out(site: &Site) -> Layout {
+    let tool = tool::in_hand(&site.plan.tool);
+    let lines: Vec<LaidLine> = site
+        .plan
+        .lines
+        .iter()
+        .map(|line| lines::lay(site, line, &tool))
+        .collect();
+    let trees = site
+        .plan
+        .trees
+        .iter()
+        .map(|tree| trees::lay(tree, &lines))
+        .collect();
+    Layout { lines, trees }
 }
+
+/// What a walk jumps, and the name of each.
+pub(crate) fn barriers(site: &Site) -> (Vec<Polyline>, Vec<&str>) {
+    site.plan
+        .barriers
+        .iter()
+        .filter_map(|barrier| {
+            Some((
+                Polyline::new(keep_clear::points(&barrier.along))?,
+                barrier.name.as_str(),
+            ))
+        })
+        .unzip()
+}
+
+#[cfg(test)]
+mod tests;

@@ -14,6 +14,9 @@ pub mod sizes;
 pub mod tool;
 pub mod walking;
 
+#[cfg(test)]
+mod trial;
+
 use site::Site;
 
 /// All answers to one site, computed once and handed to whoever prints them.

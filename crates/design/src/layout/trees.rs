@@ -1,0 +1,48 @@
+//! Trees to their places.
+
+use ground::Point;
+use site::Tree;
+
+use super::keep_clear::point;
+use super::{LaidLine, LaidTree, lines};
+
+/// Downhill of the pegs, where the site file does not say: at the toe of a bank of the usual size. Common
+/// practice, no source.
+const USUAL_DOWNHILL_M: f64 = 2.0;
+
+/// Brings a tree to its place.
+pub(super) fn lay(tree: &Tree, lines: &[LaidLine]) -> LaidTree {
+    let line = tree
+        .line
+        .as_ref()
+        .and_then(|name| lines.iter().find(|line| line.line == *name));
+    let given = tree.x_m.zip(tree.y_m).map(|(x_m, y_m)| point([x_m, y_m]));
+    let along = line.zip(tree.at_m);
+    let beside = along.and_then(|(line, at_m)| {
+        let downhill_m = tree.downhill_m.unwrap_or(USUAL_DOWNHILL_M);
+        beside(line, at_m, downhill_m)
+    });
+    let at = given.or(beside);
+    let nearest = || Some(line?.path.as_ref()?.nearest(at?).chainage_m);
+    LaidTree {
+        tree: tree.name.clone(),
+        species: tree.species.clone(),
+        line: tree.line.clone(),
+        chainage_m: tree.at_m.or_else(nearest),
+        at,
+    }
+}
+
+/// The place so far downhill of a place on the line.
+fn beside(line: &LaidLine, chainage_m: f64, downhill_m: f64) -> Option<Point> {
+    let path = line.path.as_ref()?;
+    let on_line = path.at(chainage_m)?;
+    let next = path.chainages_m().partition_point(|c| *c <= chainage_m);
+    let next = next.clamp(1, path.points().len() - 1);
+    let left = lines::left_of(&path.points()[next - 1..=next], 0)?;
+    let side_m = line.pegs.first()?.downhill_side * downhill_m;
+    Some(Point::new(
+        on_line.x_m + side_m * left.0,
+        on_line.y_m + side_m * left.1,
+    ))
+}
