@@ -16,8 +16,7 @@ use site::{LineKind, Site};
 
 use crate::tool;
 
-pub(crate) use keep_clear::KeptClear;
-pub(crate) use lines::stopped_early;
+pub(crate) use lines::walk_over;
 
 /// The site laid out.
 #[derive(Debug, Clone)]
@@ -86,6 +85,23 @@ pub enum StoppedEarly {
     NotAWalk(WalkError),
 }
 
+impl std::fmt::Display for StoppedEarly {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            StoppedEarly::EdgeOfGround => f.write_str("the ground was measured no further"),
+            StoppedEarly::KeptClear(name) => write!(f, "it came to what is kept clear: {name}"),
+            StoppedEarly::NoNextPeg => f.write_str("no place one step on has the right height"),
+            StoppedEarly::CameRound => f.write_str("it came round to its first peg"),
+            StoppedEarly::BarrierTooWide(name) => write!(f, "this is too wide to jump: {name}"),
+            StoppedEarly::NoGroundAtStart => f.write_str("no ground was measured at its first peg"),
+            StoppedEarly::NotAWalk(error) => write!(f, "{error}"),
+        }
+    }
+}
+
+/// Words for a walk that ended as it should.
+pub(crate) const AS_LONG_AS_ASKED: &str = "it is as long as was asked";
+
 /// Ground that drains to one stretch of a line.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Arrives {
@@ -144,20 +160,6 @@ pub fn lay_out(site: &Site) -> Layout {
         .map(|tree| trees::lay(tree, &lines))
         .collect();
     Layout { lines, trees }
-}
-
-/// What a walk jumps, and the name of each.
-pub(crate) fn barriers(site: &Site) -> (Vec<Polyline>, Vec<&str>) {
-    site.plan
-        .barriers
-        .iter()
-        .filter_map(|barrier| {
-            Some((
-                Polyline::new(keep_clear::points(&barrier.along))?,
-                barrier.name.as_str(),
-            ))
-        })
-        .unzip()
 }
 
 #[cfg(test)]

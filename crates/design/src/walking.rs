@@ -1,10 +1,19 @@
 //! One line walked over the ground on request, before it is part of any plan.
+//!
+//! Where the ground at the source is too steep for a level line, a short drain or chute may bring the water
+//! down to where it is not: the drain falls gently along the hill, the chute goes straight down it, and what
+//! either costs is height.
 
-use ground::Point;
+use ground::tool::Tool;
+use ground::walk::{Walk, WalkedPeg};
+use ground::{Point, Surface};
+use quantity::convert::m_to_mm;
 use serde::Serialize;
 use site::{LineKind, Site};
 
-use crate::pegs::CheckBack;
+use crate::layout::{self, AS_LONG_AS_ASKED};
+use crate::pegs::{self, CheckBack};
+use crate::tool;
 
 /// What is asked.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -100,10 +109,277 @@ pub enum WalkingError {
     Walk(#[from] ground::walk::WalkError),
 }
 
+/// Steepest ground on which a level line is proposed. Sources run from 5 % (FAO AGL/MISC/17/91) to 36 % (one
+/// teacher); 15 % is where half-moons end (guidelines of the World Overview of Conservation Approaches, 2013)
+/// and where hillside ditches take over from level works.
+pub const LEVEL_LINE_LIMIT: f64 = 0.15;
+
+/// Falls to try for a short drain, the gentlest first. 1 %: the flattest that hand levels set well (Peace Corps
+/// R0062, Soil Conservation Techniques for Hillside Farms). 2 % is usual for an unlined roadside ditch and 5 %
+/// the most it stands (Local Road Management Manual, after IBRD 2005).
+const DRAIN_GRADES: [f64; 3] = [0.01, 0.02, 0.05];
+
+/// Longest drain or chute that is still called short. Common practice, no source.
+const SHORT_DRAIN_M: f64 = 60.0;
+
+/// Steps of a path straight down the hill.
+const DOWNHILL_STEP_M: f64 = 0.5;
+
 /// Walks a line over the ground of a site.
 ///
 /// # Errors
 /// The site has no ground, there is none at the first peg, or a length or grade is not a sensible number.
-pub fn walk(_site: &Site, _asked: &Asked) -> Result<Answer, WalkingError> {
-    todo!("walking")
+pub fn walk(site: &Site, asked: &Asked) -> Result<Answer, WalkingError> {
+    let surface = site.ground.as_ref().ok_or(WalkingError::NoGround)?;
+    let tool = Tool {
+        step_m: asked.step_m.unwrap_or(site.plan.tool.step_m),
+        ..tool::in_hand(&site.plan.tool)
+    };
+    let kind = if asked.grade == 0.0 {
+        LineKind::Swale
+    } else {
+        LineKind::Drain
+    };
+    let walk = asked.walk(tool.step_m);
+    let (pegs, stopped_early) = layout::walk_over(site, surface, kind, &walk)?;
+    let first = pegs[0];
+    let length_m = pegs[pegs.len() - 1].chainage_m;
+    let too_steep = kind == LineKind::Swale && first.slope > LEVEL_LINE_LIMIT;
+    let short_drain = too_steep.then(|| short_drain(site, surface, &walk)).flatten();
+    Ok(Answer {
+        grade: asked.grade,
+        step_m: tool.step_m,
+        length_m,
+        pegs: (0..pegs.len())
+            .map(|i| peg(&pegs, i, (&tool, asked.grade)))
+            .collect(),
+        stopped_because: stopped_early.map_or(AS_LONG_AS_ASKED.to_owned(), |why| why.to_string()),
+        check_back: pegs::check_back(&tool, length_m, asked.grade * length_m),
+        steepest: pegs.iter().map(|peg| peg.slope).fold(0.0, f64::max),
+        too_steep_all_round: too_steep && short_drain.is_none(),
+        short_drain,
+    })
+}
+
+impl Asked {
+    fn walk(&self, step_m: f64) -> Walk<'static> {
+        Walk {
+            from: self.from,
+            grade: self.grade,
+            step_m,
+            length_m: self.length_m,
+            toward: self.toward,
+            stop_at: &[],
+            jump: &[],
+        }
+    }
+}
+
+fn peg(pegs: &[WalkedPeg], i: usize, (tool, grade): (&Tool, f64)) -> Peg {
+    let this = pegs[i];
+    let last = pegs[i.saturating_sub(1)];
+    let error = ground::tool::levelling_error_m(tool, tool.steps_to(this.chainage_m));
+    Peg {
+        peg: i + 1,
+        chainage_m: this.chainage_m,
+        x_m: this.at.x_m,
+        y_m: this.at.y_m,
+        z_m: this.z_m,
+        fall_from_last_mm: m_to_mm(grade * (this.chainage_m - last.chainage_m)),
+        slope: this.slope,
+        band_m: ground::tool::band_m(error, this.slope),
+        after_jump: this.after_jump,
+    }
+}
+
+/// The shortest drain, either way along the hill, to where a level line may start; where no drain gets there,
+/// a chute straight down.
+fn short_drain(site: &Site, surface: &Surface, level: &Walk) -> Option<ShortDrain> {
+    let mut best: Option<ShortDrain> = None;
+    for grade in DRAIN_GRADES {
+        for way in both_ways(surface, level.from) {
+            let drain = Walk {
+                grade,
+                length_m: SHORT_DRAIN_M,
+                toward: Some(way),
+                ..level.clone()
+            };
+            let Ok((pegs, _)) = layout::walk_over(site, surface, LineKind::Drain, &drain) else {
+                continue;
+            };
+            let path: Vec<OnTheWay> = pegs.iter().map(OnTheWay::from).collect();
+            let found = start_of_level(&path, LineKind::Drain);
+            let shorter =
+                |found: &ShortDrain| best.as_ref().is_none_or(|best| found.length_m < best.length_m);
+            if let Some(found) = found.filter(shorter) {
+                best = Some(found);
+            }
+        }
+    }
+    best.or_else(|| start_of_level(&straight_down(surface, level.from), LineKind::Chute))
+}
+
+/// Places to the two sides along the hill.
+fn both_ways(surface: &Surface, from: Point) -> Vec<Point> {
+    let Some(gradient) = surface.gradient(from).filter(|gradient| gradient.slope() > 0.0) else {
+        return Vec::new();
+    };
+    let (east, north) = (
+        gradient.east / gradient.slope(),
+        gradient.north / gradient.slope(),
+    );
+    vec![
+        Point::new(from.x_m + north, from.y_m - east),
+        Point::new(from.x_m - north, from.y_m + east),
+    ]
+}
+
+#[derive(Clone, Copy)]
+struct OnTheWay {
+    chainage_m: f64,
+    at: Point,
+    z_m: f64,
+    slope: f64,
+}
+
+impl From<&WalkedPeg> for OnTheWay {
+    fn from(peg: &WalkedPeg) -> OnTheWay {
+        OnTheWay {
+            chainage_m: peg.chainage_m,
+            at: peg.at,
+            z_m: peg.z_m,
+            slope: peg.slope,
+        }
+    }
+}
+
+/// The path of steepest descent, as far as a short drain may go.
+fn straight_down(surface: &Surface, from: Point) -> Vec<OnTheWay> {
+    let mut path: Vec<OnTheWay> = Vec::new();
+    let mut at = from;
+    let mut chainage_m = 0.0;
+    while let Some((z_m, gradient)) = surface.z_m(at).zip(surface.gradient(at)) {
+        let slope = gradient.slope();
+        let climbs = path.last().is_some_and(|last| z_m >= last.z_m);
+        if climbs || chainage_m > SHORT_DRAIN_M || slope == 0.0 {
+            break;
+        }
+        path.push(OnTheWay {
+            chainage_m,
+            at,
+            z_m,
+            slope,
+        });
+        at = Point::new(
+            at.x_m - DOWNHILL_STEP_M * gradient.east / slope,
+            at.y_m - DOWNHILL_STEP_M * gradient.north / slope,
+        );
+        chainage_m += DOWNHILL_STEP_M;
+    }
+    path
+}
+
+/// The first place where the ground here and at the next peg is gentle enough for a level line.
+fn start_of_level(path: &[OnTheWay], kind: LineKind) -> Option<ShortDrain> {
+    let gentle = |pair: &[OnTheWay]| pair.iter().all(|place| place.slope <= LEVEL_LINE_LIMIT);
+    let i = path.windows(2).position(gentle).filter(|i| *i > 0)?;
+    let (first, start) = (path[0], path[i]);
+    let costs_height_m = first.z_m - start.z_m;
+    Some(ShortDrain {
+        kind,
+        grade: costs_height_m / start.chainage_m,
+        length_m: start.chainage_m,
+        costs_height_m,
+        x_m: start.at.x_m,
+        y_m: start.at.y_m,
+        z_m: start.z_m,
+        slope: start.slope,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::trial;
+    use serde_json::json;
+
+    fn level(x_m: f64, y_m: f64) -> Asked {
+        Asked {
+            from: Point::new(x_m, y_m),
+            grade: 0.0,
+            length_m: 20.0,
+            step_m: None,
+            toward: None,
+        }
+    }
+
+    /// On the plane hill uphill is north, so with uphill on the left the walk goes east; 10 pegs of 2 m.
+    #[test]
+    fn a_walk_on_request_by_hand() {
+        let site = trial::on_the_hill(&json!({}));
+        let answer = walk(&site, &level(20.0, 30.0)).unwrap();
+        assert_eq!(answer.pegs.len(), 11);
+        let last = answer.pegs[10];
+        assert!(
+            (last.x_m - 40.0).abs() < 1e-3 && (last.z_m - 103.0).abs() < 1e-3,
+            "{last:?}"
+        );
+        assert_eq!(answer.stopped_because, "it is as long as was asked");
+        assert!(answer.short_drain.is_none() && !answer.too_steep_all_round);
+        // 2 · 5 mm · √10 over a slope of 10 %.
+        assert!((last.band_m.unwrap() - 0.1 * 10f64.sqrt()).abs() < 1e-6);
+    }
+
+    /// West of x = 40 the hill climbs 30 % to the north, east of it 10 %: from (30, 30) the water is brought
+    /// east by a drain of 1 %. The ground at peg i is first gentle at x ≥ 40, so the drain is 10 to 14 m long,
+    /// and it costs a hundredth of that in height.
+    #[test]
+    fn a_short_drain_to_gentle_ground() {
+        let site = trial::on_ground(&json!({}), |at| {
+            let slope = if at.x_m < 40.0 { 0.3 } else { 0.1 };
+            100.0 + slope * (at.y_m - 30.0)
+        });
+        let answer = walk(&site, &level(30.5, 30.5)).unwrap();
+        let drain = answer.short_drain.unwrap();
+        assert_eq!(drain.kind, LineKind::Drain);
+        assert!((8.0..=14.0).contains(&drain.length_m), "{drain:?}");
+        assert!((drain.grade - 0.01).abs() < 1e-4, "{drain:?}");
+        assert!((drain.costs_height_m - 0.01 * drain.length_m).abs() < 2e-3);
+        assert!(drain.slope <= LEVEL_LINE_LIMIT);
+    }
+
+    /// 30 % above y = 20 and 10 % below it, all along the hill: drains of up to 5 % and 60 m come down 3 m at
+    /// most, which is not enough from y = 40 (6 m above the gentle ground), so a chute goes straight down.
+    #[test]
+    fn a_chute_where_no_drain_gets_down() {
+        let site = trial::on_ground(&json!({}), |at| {
+            let slope = if at.y_m < 20.0 { 0.1 } else { 0.3 };
+            100.0 + slope * (at.y_m - 20.0)
+        });
+        let chute = walk(&site, &level(40.0, 40.0)).unwrap().short_drain.unwrap();
+        assert_eq!(chute.kind, LineKind::Chute);
+        assert!(
+            (chute.length_m - 20.0).abs() <= 2.0 * DOWNHILL_STEP_M,
+            "{chute:?}"
+        );
+        assert!((chute.costs_height_m - 6.0).abs() <= 0.3 * 2.0, "{chute:?}");
+    }
+
+    #[test]
+    fn steep_all_round_is_said() {
+        let site = trial::on_ground(&json!({}), |at| 100.0 + 0.3 * at.y_m);
+        let answer = walk(&site, &level(40.0, 30.0)).unwrap();
+        assert!(answer.too_steep_all_round && answer.short_drain.is_none());
+    }
+
+    #[test]
+    fn no_ground_is_an_error_with_advice() {
+        let site = trial::by_tape(&json!({}));
+        assert_eq!(walk(&site, &level(0.0, 0.0)), Err(WalkingError::NoGround));
+        let site = trial::on_the_hill(&json!({}));
+        assert!(matches!(
+            walk(&site, &level(-10.0, 0.0)),
+            Err(WalkingError::Walk(_))
+        ));
+    }
 }

@@ -1,7 +1,7 @@
 //! One line to its pegs.
 
 use ground::tool::{self, Tool};
-use ground::walk::{self, Stopped, Walk, WalkError};
+use ground::walk::{self, Stopped, Walk, WalkError, WalkedPeg};
 use ground::{Point, Polyline, Surface};
 use quantity::Slope;
 use site::{Line, LineKind, Site};
@@ -111,18 +111,16 @@ fn given(ground: Option<&Surface>, places: Vec<Point>) -> Course {
 }
 
 fn walked(site: &Site, surface: &Surface, line: &Line, (from, step_m): (Point, f64)) -> Course {
-    let kept = KeptClear::of(&site.plan.keep_clears, line.kind);
-    let (barriers, names) = super::barriers(site);
     let asked = Walk {
         from,
         grade: line.grade.map_or(0.0, Slope::rise_run),
         step_m,
         length_m: line.length_m.unwrap_or(LONGEST_LINE_M),
         toward: line.toward.map(point),
-        stop_at: &kept.areas,
-        jump: &barriers,
+        stop_at: &[],
+        jump: &[],
     };
-    match walk::walk(surface, &asked) {
+    match walk_over(site, surface, line.kind, &asked) {
         Err(WalkError::NoGround { .. }) => Course {
             pegs: Vec::new(),
             stopped_early: Some(StoppedEarly::NoGroundAtStart),
@@ -131,9 +129,8 @@ fn walked(site: &Site, surface: &Surface, line: &Line, (from, step_m): (Point, f
             pegs: Vec::new(),
             stopped_early: Some(StoppedEarly::NotAWalk(error)),
         },
-        Ok(walked) => Course {
-            pegs: walked
-                .pegs
+        Ok((pegs, stopped_early)) => Course {
+            pegs: pegs
                 .iter()
                 .map(|peg| Stood {
                     chainage_m: peg.chainage_m,
@@ -142,21 +139,41 @@ fn walked(site: &Site, surface: &Surface, line: &Line, (from, step_m): (Point, f
                     after_jump: peg.after_jump,
                 })
                 .collect(),
-            stopped_early: stopped_early(walked.stopped, &kept, &names),
+            stopped_early,
         },
     }
 }
 
-/// Why a walk ended early, with the names of what it came to.
-pub(crate) fn stopped_early(stopped: Stopped, kept: &KeptClear, barriers: &[&str]) -> Option<StoppedEarly> {
-    match stopped {
+/// Walks a line of this kind over the ground, clear of what the site keeps clear and over its barriers. What
+/// the walk itself asks to stop at or to jump is replaced by these.
+pub(crate) fn walk_over(
+    site: &Site,
+    surface: &Surface,
+    kind: LineKind,
+    asked: &Walk,
+) -> Result<(Vec<WalkedPeg>, Option<StoppedEarly>), WalkError> {
+    let kept = KeptClear::of(&site.plan.keep_clears, kind);
+    let (barriers, names): (Vec<Polyline>, Vec<&str>) = site
+        .plan
+        .barriers
+        .iter()
+        .filter_map(|barrier| Some((Polyline::new(points(&barrier.along))?, barrier.name.as_str())))
+        .unzip();
+    let asked = Walk {
+        stop_at: &kept.areas,
+        jump: &barriers,
+        ..asked.clone()
+    };
+    let walked = walk::walk(surface, &asked)?;
+    let stopped_early = match walked.stopped {
         Stopped::LengthReached => None,
         Stopped::EdgeOfGround => Some(StoppedEarly::EdgeOfGround),
         Stopped::KeptClear(area) => Some(StoppedEarly::KeptClear(kept.name(area).to_owned())),
         Stopped::NoNextPeg => Some(StoppedEarly::NoNextPeg),
         Stopped::CameRound => Some(StoppedEarly::CameRound),
-        Stopped::BarrierTooWide(i) => Some(StoppedEarly::BarrierTooWide(barriers[i].to_owned())),
-    }
+        Stopped::BarrierTooWide(i) => Some(StoppedEarly::BarrierTooWide(names[i].to_owned())),
+    };
+    Ok((walked.pegs, stopped_early))
 }
 
 /// The fall a line is meant to have: as asked where it is walked; where its pegs are given, a swale is level
