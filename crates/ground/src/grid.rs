@@ -161,6 +161,11 @@ impl Grid {
         self.known[index] && (0..NEIGHBOURS.len()).any(beyond)
     }
 
+    /// Heights to be changed in place, and what is known. What is known must stay finite, the rest infinite.
+    pub(crate) fn parts_mut(&mut self) -> (&mut [f64], &[bool]) {
+        (&mut self.z_m, &self.known)
+    }
+
     /// Whether the ground was measured, cell by cell.
     pub fn known(&self) -> &[bool] {
         &self.known

@@ -11,6 +11,7 @@
 //! Must not know: rain, plants, files.
 
 mod crossing;
+mod fill;
 mod flow;
 mod grid;
 mod plane;
@@ -22,6 +23,7 @@ pub mod tin;
 pub mod tool;
 pub mod walk;
 
+pub use fill::{Filled, Hollow, fill, fill_draining, hollows};
 pub use flow::{FlowPaths, Receiver, Way};
 pub use grid::{Cell, Frame, Grid, NEIGHBOURS};
 pub use plane::{Bounds, Point, Point3};
