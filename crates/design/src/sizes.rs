@@ -30,17 +30,19 @@ pub struct LineSizes {
     pub as_dug: bool,
     /// From the first peg to the last.
     pub length_m: f64,
-    /// What stands in it.
+    /// What stands in it; none (no such keys) where its section is not known.
     #[serde(flatten)]
-    pub holding: Holding,
+    pub holding: Option<Holding>,
     /// What comes to it.
     #[serde(flatten)]
     pub supply: Supply,
     /// Flow of the design peak along a drain, chute or pipe.
     pub flow: Option<AlongFlow>,
-    /// What it takes to dig.
+    /// What it takes to dig; none (no such keys) where its section is not known.
     #[serde(flatten)]
-    pub digging: Digging,
+    pub digging: Option<Digging>,
+    /// Why its section is not known.
+    pub unknown_because: Option<String>,
     /// Its sills.
     pub sills: Vec<SillSizes>,
     /// Where the surplus goes: line names or "ground", in the order of the sills, then the end. Empty where it
@@ -61,7 +63,7 @@ pub struct Holding {
     pub spills_over: Option<SpillsOver>,
     /// The lowest place of the bank: it rules.
     pub lowest_bank: Option<LowPlace>,
-    /// What raising the low places of the bank gains.
+    /// What raising the lowest place of the bank gains.
     pub raise: Vec<Raise>,
     /// Hours from brim-full to empty by soaking alone.
     pub drain_down_h: Option<Estimate>,
@@ -75,7 +77,9 @@ pub enum SpillsOver {
     Sill,
     /// The bank: a breakout.
     Bank,
-    /// An end of the line, where the ground is lower than the bank.
+    /// The ground uphill, where it is lower than the bank: water walks round behind.
+    Uphill,
+    /// The end of a drain, chute or pipe, as meant.
     End,
 }
 

@@ -75,7 +75,7 @@ fn course(site: &Site, line: &Line, tool: &Tool) -> Course {
         };
     }
     if let Some(pegs) = &line.pegs {
-        return given(site.ground.as_ref(), points(pegs));
+        return given(site.ground.as_ref(), &points(pegs));
     }
     match (line.from, &site.ground) {
         (Some(from), Some(surface)) => walked(site, surface, line, (point(from), tool.step_m)),
@@ -90,7 +90,7 @@ fn course(site: &Site, line: &Line, tool: &Tool) -> Course {
     }
 }
 
-fn given(ground: Option<&Surface>, places: Vec<Point>) -> Course {
+fn given(ground: Option<&Surface>, places: &[Point]) -> Course {
     let mut chainage_m = 0.0;
     let mut pegs = Vec::with_capacity(places.len());
     for (i, at) in places.iter().enumerate() {
