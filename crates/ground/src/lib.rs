@@ -14,6 +14,7 @@ mod crossing;
 mod fill;
 mod flow;
 mod grid;
+pub mod levels;
 mod plane;
 mod polyline;
 mod slope;
