@@ -3,7 +3,7 @@
 //! Distances are from the water's edge. Published ones differ from place to place; here is the one a walk
 //! uses to stop where the site file gives no local distance. The local rule comes first, always.
 
-use site::{KeepClear, KeepClearKind};
+use site::{KeepClear, KeepClearKind, LineKind};
 
 /// Minnesota Stormwater Manual and Washington State rain garden handbook, p. 13: 10 ft from a building with
 /// the ground falling away from it. English guidance for soakaways asks 5 m.
@@ -37,6 +37,18 @@ pub const fn usual_m(kind: KeepClearKind) -> f64 {
 /// The distance to give this one: the site's own where it is written, else the usual.
 pub fn distance_m(keep_clear: &KeepClear) -> f64 {
     keep_clear.distance_m.unwrap_or_else(|| usual_m(keep_clear.kind))
+}
+
+/// What carries water keeps this far off: room for a spade. Distances are meant for water that stands and
+/// soaks; a drain may well begin at the eaves of the barn it serves. Common practice, no source.
+const CARRIERS_KEEP_OFF_M: f64 = 0.5;
+
+/// The distance that a line of this kind gives to this one.
+pub fn distance_for_m(kind: LineKind, keep_clear: &KeepClear) -> f64 {
+    match kind {
+        LineKind::Swale => distance_m(keep_clear),
+        LineKind::Drain | LineKind::Chute | LineKind::Pipe => CARRIERS_KEEP_OFF_M,
+    }
 }
 
 /// Minnesota Stormwater Manual prints 10 ft and 50 ft: 3.05 m and 15.2 m, in whole metres 3 and 15.

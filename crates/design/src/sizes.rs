@@ -55,6 +55,8 @@ pub struct LineSizes {
 pub struct Holding {
     /// Volume when water stands at the level where the line first spills.
     pub holds_m3: f64,
+    /// Farther of the water's two edges from the pegs, anywhere along the line, when it stands full.
+    pub water_half_width_m: f64,
     /// What it may hold when the lowest place of the bank, or the bed, is out by the level error of the tool.
     pub holds_range_m3: Estimate,
     /// Level at which it first spills, over a sill or over its bank; none where no height is known.

@@ -76,7 +76,7 @@ impl Frame {
         let column = ((p.x_m - self.west_m) / self.cell_m).floor();
         let row = ((self.north_m - p.y_m) / self.cell_m).floor();
         let inside = column >= 0.0 && row >= 0.0 && column < self.columns as f64 && row < self.rows as f64;
-        inside.then(|| Cell {
+        inside.then_some(Cell {
             row: row as usize,
             column: column as usize,
         })

@@ -12,10 +12,6 @@ use crate::setback;
 /// Sides of a half circle: it then reaches at most 1/cos(π/24) − 1, under 1 %, too far.
 const HALF_CIRCLE_SIDES: usize = 12;
 
-/// What carries water keeps this far off: room for a spade. Distances are meant for water that stands and
-/// soaks; a drain may well begin at the eaves of the barn it serves. Common practice, no source.
-const CARRIERS_KEEP_OFF_M: f64 = 0.5;
-
 /// Areas, and which keep-clear each belongs to.
 pub(crate) struct KeptClear<'a> {
     pub(crate) areas: Vec<Polygon>,
@@ -30,10 +26,7 @@ impl<'a> KeptClear<'a> {
             owners: Vec::new(),
         };
         for keep_clear in keep_clears {
-            let distance_m = match kind {
-                LineKind::Swale => setback::distance_m(keep_clear),
-                LineKind::Drain | LineKind::Chute | LineKind::Pipe => CARRIERS_KEEP_OFF_M,
-            };
+            let distance_m = setback::distance_for_m(kind, keep_clear);
             kept.add(keep_clear, distance_m);
         }
         kept
