@@ -10,7 +10,9 @@
 //!
 //! Must not know: rain, plants, files.
 
+pub mod catchment;
 mod crossing;
+mod direction;
 mod fill;
 mod flow;
 mod grid;
@@ -24,6 +26,7 @@ pub mod tin;
 pub mod tool;
 pub mod walk;
 
+pub use direction::Direction;
 pub use fill::{Filled, Hollow, fill, fill_draining, hollows};
 pub use flow::{FlowPaths, Receiver, Way};
 pub use grid::{Cell, Frame, Grid, NEIGHBOURS};

@@ -20,13 +20,13 @@ use thiserror::Error;
 
 use crate::crossing::{leg_meets_area, leg_meets_line};
 use crate::tool::{self, Tool};
-use crate::{Point, Polygon, Polyline, Surface};
+use crate::{Direction, Point, Polygon, Polyline, Surface};
 
 mod sweep;
 
 pub use sweep::HEIGHT_TOLERANCE_M;
 
-use sweep::{Heading, Sweep, Swept};
+use sweep::{Sweep, Swept};
 
 /// The furthest a walk sights across a barrier, in plan, unless its step is longer than half of this. Two
 /// people pass a hose level over a fence or round a rock; common practice, no source.
@@ -204,7 +204,7 @@ pub fn walk(surface: &Surface, walk: &Walk) -> Result<Walked, WalkError> {
             }
         }
         let before = walked.pegs[walked.pegs.len() - 1];
-        heading = Heading::between(before.at, last.at).expect("a leg has a length");
+        heading = Direction::between(before.at, last.at).expect("a leg has a length");
         let set_off = *first_leg.get_or_insert(heading);
         walked.pegs.push(last);
         if came_round(walk, last.at, heading, set_off) {
@@ -256,18 +256,20 @@ fn peg_at(surface: &Surface, at: Point, chainage_m: f64, after_jump: bool) -> Op
 }
 
 /// Towards the place asked for, or with uphill on the left; none on flat ground without such a place.
-fn first_heading(surface: &Surface, walk: &Walk) -> Option<Heading> {
-    let asked = walk.toward.and_then(|toward| Heading::between(walk.from, toward));
+fn first_heading(surface: &Surface, walk: &Walk) -> Option<Direction> {
+    let asked = walk
+        .toward
+        .and_then(|toward| Direction::between(walk.from, toward));
     asked.or_else(|| {
         let uphill = surface.gradient(walk.from)?;
         // The left of (n, −e) is (e, n).
-        Heading::along(uphill.north, -uphill.east)
+        Direction::along(uphill.north, -uphill.east)
     })
 }
 
 /// Whether the first peg lies at most one step off, not behind by more than half a step, and both legs lead
 /// the same way (going back along the other side of a narrow gully is not coming round).
-fn came_round(walk: &Walk, at: Point, heading: Heading, set_off: Heading) -> bool {
+fn came_round(walk: &Walk, at: Point, heading: Direction, set_off: Direction) -> bool {
     let (east_m, north_m) = (walk.from.x_m - at.x_m, walk.from.y_m - at.y_m);
     let ahead_m = heading.east * east_m + heading.north * north_m;
     at.distance_m(walk.from) <= walk.step_m
@@ -281,7 +283,7 @@ struct Stand<'a> {
     walk: &'a Walk<'a>,
     last: WalkedPeg,
     first_z_m: f64,
-    heading: Heading,
+    heading: Direction,
     widest_turn_deg: u32,
 }
 

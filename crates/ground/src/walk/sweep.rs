@@ -5,7 +5,7 @@
 //! there is such a place; it is closed in on by halving. Two places closer together than one scan step on the
 //! same side hide each other: on a 2 m step that is 7 cm of ground.
 
-use crate::{Point, Surface};
+use crate::{Direction, Point, Surface};
 
 /// The ground at a peg has the height aimed at to within this. Far below what any hand tool reads, and above
 /// the rounding of coordinates in the millions of metres (an ulp of 1e-9 m) on ground as steep as 10 : 1.
@@ -17,55 +17,12 @@ const SCAN_DEG: u32 = 2;
 /// Halvings after which two directions one scan step apart are neighbours in `f64`.
 const MAX_HALVINGS: usize = 60;
 
-/// A direction in plan: a vector of length 1.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Heading {
-    pub east: f64,
-    pub north: f64,
-}
-
-impl Heading {
-    /// Along a vector; none for one without length.
-    pub fn along(east: f64, north: f64) -> Option<Heading> {
-        let length = (east * east + north * north).sqrt();
-        (length > 0.0 && length.is_finite()).then(|| Heading {
-            east: east / length,
-            north: north / length,
-        })
-    }
-
-    /// From one place to another; none if they are the same.
-    pub fn between(from: Point, to: Point) -> Option<Heading> {
-        Heading::along(to.x_m - from.x_m, to.y_m - from.y_m)
-    }
-
-    /// Cosine of the angle between the two.
-    pub fn agreement(self, other: Heading) -> f64 {
-        self.east * other.east + self.north * other.north
-    }
-
-    /// Half-way to another less than 180° off, without angles.
-    fn halfway(self, other: Heading) -> Heading {
-        Heading::along(self.east + other.east, self.north + other.north).expect("not opposite")
-    }
-
-    /// The directions this far to the left and to the right.
-    fn turned(self, angle_deg: u32) -> [Heading; 2] {
-        let (sin, cos) = libm::sincos(f64::from(angle_deg).to_radians());
-        let to = |sin: f64| Heading {
-            east: cos * self.east - sin * self.north,
-            north: cos * self.north + sin * self.east,
-        };
-        [to(sin), to(-sin)]
-    }
-}
-
 /// A circle to look round.
 pub(super) struct Sweep<'a> {
     pub surface: &'a Surface,
     pub from: Point,
     /// Straight on.
-    pub heading: Heading,
+    pub heading: Direction,
     pub radius_m: f64,
     pub aim_z_m: f64,
 }
@@ -82,7 +39,7 @@ pub(super) enum Swept {
 /// A direction with the miss of the ground there; none where there is no ground.
 #[derive(Clone, Copy)]
 struct Look {
-    heading: Heading,
+    heading: Direction,
     miss_m: Option<f64>,
 }
 
@@ -116,7 +73,7 @@ impl Sweep<'_> {
         }
     }
 
-    fn nearer(&self, left: Heading, right: Heading) -> Heading {
+    fn nearer(&self, left: Direction, right: Direction) -> Direction {
         if self.heading.agreement(right) > self.heading.agreement(left) {
             right
         } else {
@@ -124,14 +81,14 @@ impl Sweep<'_> {
         }
     }
 
-    fn place(&self, heading: Heading) -> Point {
+    fn place(&self, heading: Direction) -> Point {
         Point::new(
             self.from.x_m + self.radius_m * heading.east,
             self.from.y_m + self.radius_m * heading.north,
         )
     }
 
-    fn look(&self, heading: Heading) -> Look {
+    fn look(&self, heading: Direction) -> Look {
         let ground_z_m = self.surface.z_m(self.place(heading));
         Look {
             heading,
@@ -141,7 +98,7 @@ impl Sweep<'_> {
 
     /// The direction of the right height between two looks, if the miss changes sign from the first to the
     /// second (or vanishes at the second). A face so steep that it cannot be found is no place for a peg.
-    fn close_in(&self, mut a: Look, mut b: Look) -> Option<Heading> {
+    fn close_in(&self, mut a: Look, mut b: Look) -> Option<Direction> {
         let (miss_a_m, miss_b_m) = (a.miss_m?, b.miss_m?);
         if miss_b_m == 0.0 {
             return Some(b.heading);
