@@ -20,7 +20,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::{Direction, FlowPaths, Frame, Grid, Point, Polyline, Way};
+use crate::{Direction, FlowPaths, Frame, Grid, Point, Polyline, Way, fill_to};
 
 mod cells;
 mod path;
@@ -29,6 +29,16 @@ pub use path::{DownhillPath, Ends};
 
 /// Length of line that one [`Metre`] stands for.
 const METRE_M: f64 = 1.0;
+
+/// What hollows of the ground do with the water that runs into them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Hollows {
+    /// They are full and pass it on where they spill, or give it to a line that runs through them: a long wet
+    /// spell, or hollows that are only the roughness of the measurement.
+    Full,
+    /// They keep it: a dry spell, or hollows that soak.
+    Keep,
+}
 
 /// What a metre of a line gets.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -108,16 +118,18 @@ pub struct Catchments {
 }
 
 impl Catchments {
-    /// Follows the water of every cell of the ground to the first line it meets. Hollows of the ground keep
-    /// what runs into them: fill them first if they are to pass it on.
-    pub fn new(ground: &Grid, lines: &[Polyline]) -> Catchments {
+    /// Follows the water of every cell of the ground to the first line it meets.
+    pub fn new(ground: &Grid, lines: &[Polyline], hollows: Hollows) -> Catchments {
         let frame = *ground.frame();
         let takers = cells::takers(ground, lines);
-        let paths = FlowPaths::d_infinity(ground);
         let mut sinks = vec![false; frame.len()];
         for index in takers.keys() {
             sinks[*index] = true;
         }
+        let paths = match hollows {
+            Hollows::Full => FlowPaths::d_infinity(&filled_to(ground, &sinks)),
+            Hollows::Keep => FlowPaths::d_infinity(ground),
+        };
         let arriving = paths.accumulate_to(&sinks);
         let cell_m2 = frame.cell_m * frame.cell_m;
         let total_m2 = |way: Way| {
@@ -149,7 +161,7 @@ impl Catchments {
         self.leaving_m2
     }
 
-    /// Land whose water ends in a hollow.
+    /// Land whose water ends in a hollow; none if hollows are full.
     pub fn staying_m2(&self) -> f64 {
         self.staying_m2
     }
@@ -165,6 +177,17 @@ impl Catchments {
     pub fn downhill_path(&self, from: Point) -> Option<DownhillPath> {
         path::trace(&self.paths, &self.takers, from)
     }
+}
+
+/// The ground with its hollows full, up to the lines that take their water.
+fn filled_to(ground: &Grid, sinks: &[bool]) -> Grid {
+    let mut filled = fill_to(ground.clone(), sinks).ground;
+    let (z_m, _) = filled.parts_mut();
+    for index in (0..sinks.len()).filter(|index| sinks[*index]) {
+        // By the least that can be written, so that a hollow filled level with the line has somewhere to fall.
+        z_m[index] = z_m[index].next_down();
+    }
+    filled
 }
 
 /// Counts what arrives at the cells of lines.

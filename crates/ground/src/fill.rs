@@ -40,6 +40,19 @@ pub fn fill(ground: Grid) -> Filled {
     flood(ground, |flood| flood.fill_level())
 }
 
+/// As [`fill`], with cells inside the ground that take water away: ditches, lines, drains. A hollow that one of
+/// them runs through is filled no higher than there.
+///
+/// # Panics
+/// The number of outlets is not that of the cells.
+pub fn fill_to(ground: Grid, outlets: &[bool]) -> Filled {
+    assert_eq!(outlets.len(), ground.frame().len(), "outlets and cells");
+    flood(ground, |flood| {
+        flood.open(outlets);
+        flood.fill_level();
+    })
+}
+
 /// As [`fill`], with level places raised by the least possible steps so that every cell but an outlet has a
 /// lower neighbour. A step is to the next number that can be written: at 400 m a tenth of a billionth of a
 /// millimetre, while a fixed step would be lost in high ground or overtop low banks.
@@ -136,6 +149,16 @@ impl<'a> Flood<'a> {
                 if let Some(beside) = self.frame.neighbour(index, direction) {
                     self.state[beside] = self.state[beside].max(DONE);
                 }
+            }
+        }
+    }
+
+    /// Lets the flood stand at more cells than those of the edge.
+    fn open(&mut self, outlets: &[bool]) {
+        for index in (0..outlets.len()).filter(|index| outlets[*index]) {
+            if self.state[index] == DRY {
+                self.state[index] = DONE;
+                self.wait(index);
             }
         }
     }

@@ -27,7 +27,7 @@ pub mod tool;
 pub mod walk;
 
 pub use direction::Direction;
-pub use fill::{Filled, Hollow, fill, fill_draining, hollows};
+pub use fill::{Filled, Hollow, fill, fill_draining, fill_to, hollows};
 pub use flow::{FlowPaths, Receiver, Way};
 pub use grid::{Cell, Frame, Grid, NEIGHBOURS};
 pub use plane::{Bounds, Point, Point3};

@@ -44,7 +44,7 @@ fn a_plane_and_the_strip_between_two_lines() {
     let plane = raster(square(60, 1.0), |p| 0.1 * p.y_m);
     let upper = line(&[(-10.0, 5.5), (10.0, 5.5)]);
     let lower = line(&[(10.0, -4.5), (-10.0, -4.5)]);
-    let catchments = Catchments::new(&plane, &[upper, lower]);
+    let catchments = Catchments::new(&plane, &[upper, lower], Hollows::Keep);
     let [upper, lower] = catchments.lines() else {
         panic!("two lines")
     };
@@ -77,7 +77,7 @@ fn a_slanting_plane() {
     let up_m = |p: Point| p.x_m * sin + p.y_m * cos;
     let plane = Grid::from_fn(square(240, 0.5), |p| (up_m(p) <= 40.0).then_some(0.08 * up_m(p)));
     let swale = line(&[(-30.0 * cos, 30.0 * sin), (30.0 * cos, -30.0 * sin)]);
-    let catchments = Catchments::new(&plane, &[swale]);
+    let catchments = Catchments::new(&plane, &[swale], Hollows::Keep);
     let third = &catchments.lines()[0].metres[20..40];
     let mean_m2: f64 = third.iter().map(Metre::area_m2).sum::<f64>() / 20.0;
     let cell_diagonal_m = 0.5 * 2.0_f64.sqrt();
@@ -103,7 +103,7 @@ fn cones_spread_and_gather() {
             let from_top_m = p.distance_m(Point::new(0.0, 0.0));
             (from_top_m <= outer_m).then_some(100.0 + sign * 0.1 * from_top_m)
         });
-        let catchments = Catchments::new(&cone, &[circle(r_m)]);
+        let catchments = Catchments::new(&cone, &[circle(r_m)], Hollows::Keep);
         let ring = &catchments.lines()[0];
         let mean_m2 = ring.area_m2() / (2.0 * PI * r_m);
         assert!(
@@ -135,7 +135,7 @@ fn cones_spread_and_gather() {
 fn downhill_path_does_not_drift() {
     let (sin, cos) = libm::sincos(20.0_f64.to_radians());
     let plane = raster(square(121, 1.0), |p| -0.1 * (p.x_m * cos + p.y_m * sin));
-    let catchments = Catchments::new(&plane, &[]);
+    let catchments = Catchments::new(&plane, &[], Hollows::Keep);
     let path = catchments.downhill_path(Point::new(-50.0, -30.0)).unwrap();
     assert_eq!(path.ends, Ends::Leaves);
     let inner: Vec<&Point> = path.points.iter().filter(|point| point.x_m < 59.5).collect();
@@ -155,7 +155,7 @@ fn paths_end_at_lines() {
         line(&[(-10.0, 5.5), (10.0, 5.5)]),
         line(&[(-10.0, -4.5), (10.0, -4.5)]),
     ];
-    let catchments = Catchments::new(&plane, &lines);
+    let catchments = Catchments::new(&plane, &lines, Hollows::Keep);
     let ends = |x_m, y_m| {
         catchments
             .downhill_path(Point::new(x_m, y_m))
@@ -168,23 +168,40 @@ fn paths_end_at_lines() {
     assert_eq!(ends(33.2, 20.0), None, "off the ground");
 }
 
-/// A hollow keeps its water, and says so.
+/// A hollow in the way keeps its water, or is full and passes it on. A bowl, r²/100, in the middle of a plane that
+/// climbs northwards; from its sill at the foot the water leaves to the south, from the pit it cannot.
 #[test]
-fn a_hollow_keeps_its_water() {
-    let bowl = raster(square(21, 1.0), |p| 0.01 * (p.x_m * p.x_m + p.y_m * p.y_m));
-    let catchments = Catchments::new(&bowl, &[]);
-    assert!((catchments.staying_m2() - 441.0).abs() < 1e-9);
+fn a_hollow_keeps_its_water_or_is_full() {
+    let bowl = raster(square(21, 1.0), |p| {
+        (0.01 * (p.x_m * p.x_m + p.y_m * p.y_m)).min(0.25) + 0.01 * p.y_m
+    });
+    let from = Point::new(1.2, 2.1);
+    let keeping = Catchments::new(&bowl, &[], Hollows::Keep);
+    assert!(keeping.staying_m2() > 25.0);
+    assert_eq!(keeping.downhill_path(from).unwrap().ends, Ends::Stays);
+    let full = Catchments::new(&bowl, &[], Hollows::Full);
     assert_eq!(
-        catchments.downhill_path(Point::new(7.0, 3.0)).unwrap().ends,
-        Ends::Stays
+        (full.staying_m2(), full.downhill_path(from).unwrap().ends),
+        (0.0, Ends::Leaves)
     );
+    assert!((balance_m2(&full) - 441.0).abs() < 1e-9 * 441.0);
+}
+
+/// A line through a bowl gets all that drains into it: the bowl is not filled past the line.
+#[test]
+fn a_line_empties_the_hollow_it_runs_through() {
+    let bowl = raster(square(21, 1.0), |p| 0.01 * (p.x_m * p.x_m + p.y_m * p.y_m));
+    let beside = line(&[(3.2, -2.0), (3.2, 2.0)]);
+    let catchments = Catchments::new(&bowl, &[beside], Hollows::Full);
+    assert!((catchments.lines()[0].area_m2() - 441.0).abs() < 1e-9 * 441.0);
+    assert_eq!(catchments.leaving_m2(), 0.0);
 }
 
 /// A line off the ground, or on unknown ground, gets nothing and is no sink.
 #[test]
 fn a_line_off_the_ground_gets_nothing() {
     let plane = raster(square(20, 1.0), |p| 0.1 * p.y_m);
-    let catchments = Catchments::new(&plane, &[line(&[(50.0, 0.0), (60.0, 0.0)])]);
+    let catchments = Catchments::new(&plane, &[line(&[(50.0, 0.0), (60.0, 0.0)])], Hollows::Keep);
     assert_eq!(catchments.lines()[0].area_m2(), 0.0);
     assert_eq!(catchments.lines()[0].comes_from, None);
     assert_eq!(catchments.lines()[0].metres.len(), 10);
@@ -203,11 +220,14 @@ proptest! {
     fn all_land_drains_somewhere(ends in prop::collection::vec((-35.0..35.0, -35.0..35.0), 4..9)) {
         let ground = raster(square(60, 1.0), uneven);
         let lines: Vec<Polyline> = ends.windows(2).step_by(2).map(line).collect();
-        let catchments = Catchments::new(&ground, &lines);
-        prop_assert!((balance_m2(&catchments) - 3600.0).abs() < 1e-9 * 3600.0);
-        for line in catchments.lines() {
-            let by_metres: f64 = line.metres.iter().map(Metre::area_m2).sum();
-            prop_assert!((by_metres - line.area_m2()).abs() < 1e-9 * 3600.0);
+        for hollows in [Hollows::Full, Hollows::Keep] {
+            let catchments = Catchments::new(&ground, &lines, hollows);
+            prop_assert!((balance_m2(&catchments) - 3600.0).abs() < 1e-9 * 3600.0);
+            prop_assert!(hollows == Hollows::Keep || catchments.staying_m2() == 0.0);
+            for line in catchments.lines() {
+                let by_metres: f64 = line.metres.iter().map(Metre::area_m2).sum();
+                prop_assert!((by_metres - line.area_m2()).abs() < 1e-9 * 3600.0);
+            }
         }
     }
 
@@ -217,9 +237,9 @@ proptest! {
     fn turned_ground_drains_alike(x_m in -20.0..20.0, y_m in -20.0..20.0, dx_m in -9.0..9.0, dy_m in -9.0..9.0) {
         let (a, b) = ((x_m, y_m), (x_m + dx_m, y_m + dy_m));
         let turn = |p: (f64, f64)| (-p.1, p.0);
-        let plain = Catchments::new(&raster(square(60, 1.0), uneven), &[line(&[a, b])]);
+        let plain = Catchments::new(&raster(square(60, 1.0), uneven), &[line(&[a, b])], Hollows::Keep);
         let turned_ground = raster(square(60, 1.0), |p| uneven(Point::new(p.y_m, -p.x_m)));
-        let turned = Catchments::new(&turned_ground, &[line(&[turn(a), turn(b)])]);
+        let turned = Catchments::new(&turned_ground, &[line(&[turn(a), turn(b)])], Hollows::Keep);
         let (plain, turned) = (&plain.lines()[0], &turned.lines()[0]);
         prop_assert!((plain.from_left_m2 - turned.from_left_m2).abs() < 1e-6);
         prop_assert!((plain.from_right_m2 - turned.from_right_m2).abs() < 1e-6);

@@ -38,6 +38,21 @@ fn hand_worked_filling() {
     );
 }
 
+/// A drain takes water away at the pit of the left hollow, which so keeps its heights; the right one spills into
+/// it over the 7 between and holds 11 below that; the trough holds 15 as before.
+#[test]
+fn a_hollow_with_a_drain_is_not_filled() {
+    let ground = raster(TWO_HOLLOWS_AND_A_TROUGH);
+    let pit = ground.frame().index(Cell { row: 2, column: 2 });
+    let drains: Vec<bool> = (0..ground.frame().len()).map(|index| index == pit).collect();
+    let filled = fill_to(ground, &drains);
+    assert_eq!(
+        filled.ground,
+        raster("9999999 9559779 9527779 9559778 9999999 9777777 9999999")
+    );
+    assert_eq!(filled.volume_m3, 26.0);
+}
+
 /// The left hollow (pit 2) holds 15 to the cell of 7 between the two, the right one 11; both together 39 to
 /// the sill 8, of which 13 lie above the 7. The trough holds 15.
 #[test]
