@@ -4,3 +4,4 @@
 //! Must not know: plants, files, the site.
 
 pub mod section;
+pub mod storage;

@@ -213,6 +213,16 @@ impl Section {
         self.profile[self.crest]
     }
 
+    /// The highest ground uphill of the bed: water that passes it walks off uphill.
+    pub fn uphill_limit(&self) -> Corner {
+        self.profile[self.uphill]
+    }
+
+    /// The levels at which the outline under water gains a corner, from the bed up.
+    pub fn corner_levels_z_m(&self) -> impl Iterator<Item = f64> {
+        self.rises.iter().map(|rise| rise.from_z_m)
+    }
+
     /// The level at which water leaves the section: the crest, or the ground uphill where that is lower (a
     /// bank on flat ground holds nothing: the water walks round it).
     pub fn brim_z_m(&self) -> f64 {
