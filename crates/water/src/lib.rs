@@ -3,5 +3,14 @@
 //!
 //! Must not know: plants, files, the site.
 
+pub mod manning;
+mod root;
 pub mod section;
 pub mod storage;
+pub mod weir;
+
+/// Pull of the earth, m/s², as hydraulics handbooks round the standard 9.80665 of the 3rd General Conference on
+/// Weights and Measures (1901).
+pub(crate) const GRAVITY_M_S2: f64 = 9.81;
+/// Weight of a cubic metre of water, N: 1000 kg at [`GRAVITY_M_S2`].
+pub(crate) const WATER_WEIGHT_N_M3: f64 = 9810.0;
