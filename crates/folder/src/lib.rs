@@ -7,7 +7,10 @@
 
 mod create;
 mod fault;
+mod lengths;
+mod level_book;
 pub mod table;
 
 pub use create::{NewFile, create};
 pub use fault::Fault;
+pub use level_book::{Booking, LevelBook, read_level_book};

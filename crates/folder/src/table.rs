@@ -172,6 +172,17 @@ impl Table {
         Fault::of_file(&self.file, code, found, advice).on_line(self.end_line)
     }
 
+    /// A fault of a column, shown at its name.
+    pub fn fault_of_column(
+        &self,
+        column: ColumnIdx,
+        code: &'static str,
+        found: String,
+        advice: &str,
+    ) -> Fault {
+        self.fault_at(&self.names[column.0], code, found, advice)
+    }
+
     fn fault_at(&self, cell: &Cell, code: &'static str, found: String, advice: &str) -> Fault {
         Fault::of_file(&self.file, code, found, advice).at(cell.line, cell.column)
     }

@@ -67,7 +67,7 @@ pub struct Book {
     stations: Vec<Station>,
 }
 
-/// What is wrong with a row.
+/// What is wrong with a row. Each message says what was found, a colon, and what to do.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum BookError {
     /// Nothing was booked.
@@ -84,7 +84,9 @@ pub enum BookError {
     )]
     TwoKinds,
     /// The first row is not a backsight alone.
-    #[error("the run does not start with a backsight alone: the first reading goes back to a known height")]
+    #[error(
+        "the run does not start with a backsight alone: book the first reading as one, on a known height"
+    )]
     NoStart,
     /// The first point has no height.
     #[error(
@@ -93,8 +95,8 @@ pub enum BookError {
     NoStartHeight,
     /// A backsight alone after the first row.
     #[error(
-        "a backsight without a foresight after the run began: the foresight before the instrument was moved is \
-         missing, or a second run starts here; book the foresight on this row, or give each run its own file"
+        "a backsight without a foresight after the run began: book the foresight taken on this point before the \
+         instrument was moved; if a second run starts here, give it a file of its own"
     )]
     MissingForesight,
     /// A foresight alone before the last row.
@@ -113,7 +115,7 @@ pub enum BookError {
     EndsOnBacksight,
     /// A reading no staff gives.
     #[error(
-        "a reading of {value_m} m: no staff is longer than {limit_m} m; is it in millimetres or centimetres?"
+        "a reading of {value_m:?} m: no staff is longer than {limit_m} m; is it in millimetres or centimetres?"
     )]
     ReadingTooLong {
         /// The reading.
@@ -123,7 +125,7 @@ pub enum BookError {
     },
     /// A height nobody stands at.
     #[error(
-        "a height of {value_m} m: heights lie between {low_m} and {high_m} m; check the point and the unit"
+        "a height of {value_m:?} m: heights lie between {low_m} and {high_m} m; check the point and the unit"
     )]
     HeightOutOfReach {
         /// The height.
@@ -135,7 +137,7 @@ pub enum BookError {
     },
     /// A chainage that goes back.
     #[error(
-        "chainage {value_m} m after {before_m} m: chainage counts on from the first point and never falls"
+        "chainage {value_m:?} m after {before_m:?} m: chainage counts on from the first point and never falls"
     )]
     ChainageFalls {
         /// The chainage.
