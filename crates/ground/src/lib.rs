@@ -11,11 +11,13 @@
 //! Must not know: rain, plants, files.
 
 pub mod catchment;
+mod contour;
 mod crossing;
 mod direction;
 mod fill;
 mod flow;
 mod grid;
+mod hillshade;
 pub mod levels;
 mod plane;
 mod polyline;
@@ -26,10 +28,12 @@ pub mod tin;
 pub mod tool;
 pub mod walk;
 
+pub use contour::{Contour, contour_levels, contours};
 pub use direction::Direction;
 pub use fill::{Filled, Hollow, fill, fill_draining, fill_to, hollows};
 pub use flow::{FlowPaths, Receiver, Way};
 pub use grid::{Cell, Frame, Grid, NEIGHBOURS};
+pub use hillshade::{hillshade, shade};
 pub use plane::{Bounds, Point, Point3};
 pub use polyline::{OnLine, Polygon, Polyline};
 pub use slope::{Window, horn};
