@@ -6,6 +6,7 @@
 //! one for the whole line, because the bank stands on one side: the side to which its ground falls on the
 //! whole.
 
+mod arrivals;
 mod keep_clear;
 mod lines;
 mod trees;
@@ -113,6 +114,8 @@ pub struct Arrives {
     pub uphill_m2: f64,
     /// Ground that drains here from the other side, m²: on uneven ground there is some.
     pub downhill_m2: f64,
+    /// Ground that the line itself covers, in whole cells of the raster that water was followed on, m².
+    pub own_m2: f64,
 }
 
 /// A tree in its place.
@@ -131,6 +134,12 @@ pub struct LaidTree {
 }
 
 impl LaidLine {
+    /// Ground that drains to the line; none where that is not known.
+    pub fn catchment_m2(&self) -> Option<f64> {
+        let area_m2 = |arrives: &Arrives| arrives.uphill_m2 + arrives.downhill_m2 + arrives.own_m2;
+        (!self.arrives.is_empty()).then(|| self.arrives.iter().map(area_m2).sum())
+    }
+
     /// Length along the line, from the first peg to the last.
     pub fn length_m(&self) -> f64 {
         self.pegs.last().map_or(0.0, |peg| peg.chainage_m)
@@ -147,12 +156,15 @@ impl Layout {
 /// Lays the site out: walks lines over the ground, reads tapes, places trees.
 pub fn lay_out(site: &Site) -> Layout {
     let tool = tool::in_hand(&site.plan.tool);
-    let lines: Vec<LaidLine> = site
+    let mut lines: Vec<LaidLine> = site
         .plan
         .lines
         .iter()
         .map(|line| lines::lay(site, line, &tool))
         .collect();
+    if let Some(surface) = &site.ground {
+        arrivals::arrive(surface, &mut lines);
+    }
     let trees = site
         .plan
         .trees

@@ -9,6 +9,8 @@
 pub mod findings;
 pub mod layout;
 pub mod pegs;
+pub mod section;
+
 pub mod setback;
 pub mod sizes;
 pub mod tool;

@@ -6,6 +6,8 @@ use site::{LineKind, Site};
 
 use crate::layout::Layout;
 
+pub mod spill;
+
 /// The sizes of every line, and the way the surplus takes.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Answer {
