@@ -6,6 +6,7 @@
 pub mod manning;
 mod root;
 pub mod section;
+pub mod soak;
 pub mod storage;
 pub mod weir;
 

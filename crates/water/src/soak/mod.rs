@@ -1,0 +1,8 @@
+//! How fast water goes into the ground: by the texture's usual rate, by time since wetting, by a test in a hole.
+
+pub mod field_test;
+mod green_ampt;
+mod texture;
+
+pub use green_ampt::{GreenAmpt, SoakError, Soaked};
+pub use texture::{Texture, UsualRate};
