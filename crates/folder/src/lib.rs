@@ -9,6 +9,7 @@ mod create;
 mod fault;
 mod lengths;
 mod level_book;
+pub mod raster;
 pub mod table;
 
 pub use create::{NewFile, create};
