@@ -22,8 +22,10 @@ use crate::crossing::{leg_meets_area, leg_meets_line};
 use crate::tool::{self, Tool};
 use crate::{Direction, Point, Polygon, Polyline, Surface};
 
+mod bring_down;
 mod sweep;
 
+pub use bring_down::{BroughtDown, GENTLE_PEGS, bring_down};
 pub use sweep::HEIGHT_TOLERANCE_M;
 
 use sweep::{Sweep, Swept};
