@@ -69,6 +69,18 @@ impl std::fmt::Display for Fault {
 
 impl std::error::Error for Fault {}
 
+/// Text as a message shows it: short, and without marks that would disturb a terminal.
+pub(crate) fn shown(text: &str) -> String {
+    /// Characters that a message repeats.
+    const LONGEST: usize = 48;
+    let plain = |c: char| if c.is_control() { '\u{FFFD}' } else { c };
+    let mut short: String = text.chars().take(LONGEST).map(plain).collect();
+    if text.chars().nth(LONGEST).is_some() {
+        short.push('…');
+    }
+    short
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

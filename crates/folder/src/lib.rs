@@ -9,6 +9,7 @@ mod create;
 mod fault;
 mod lengths;
 mod level_book;
+pub mod plan_file;
 pub mod raster;
 pub mod table;
 

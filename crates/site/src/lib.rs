@@ -10,6 +10,7 @@
 mod check;
 mod kinds;
 mod line;
+mod near;
 mod plan;
 
 pub use check::{Fault, check};
@@ -17,6 +18,7 @@ pub use kinds::{
     BarrierKind, JarTest, KeepClearKind, LineKind, Lining, SoilTexture, SourceKind, ToolKind, WalkedHow,
 };
 pub use line::{Line, Sill, TapePeg};
+pub use near::nearest;
 pub use plan::{
     Anchor, Barrier, DesignRain, GroundFiles, KeepClear, Opinion, Place, Plan, Rain, Soil, Source, Tool, Tree,
 };

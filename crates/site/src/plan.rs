@@ -133,6 +133,7 @@ pub struct Soil {
     pub texture: SoilTexture,
     /// Rate at which water soaks in once the ground is wet, mm/h. Without it the texture's usual range.
     #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("minimum" = 0.0, "maximum" = 5000.0))]
     pub soak_mm_h: Option<Estimate>,
     /// Depth to rock, pan or water, m.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -206,6 +207,7 @@ pub struct Source {
     pub area: Option<Vec<Xy>>,
     /// Curve number of the ground (30 to 100). For a hillside.
     #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("minimum" = 30.0, "maximum" = 100.0))]
     pub curve_number: Option<Estimate>,
     /// Rain that wets a hard surface before any runs off, mm. Without it 1.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -213,6 +215,7 @@ pub struct Source {
     pub first_wetting_mm: Option<f64>,
     /// Flow of a seep in the wet months, L/min.
     #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schemars(extend("minimum" = 0.0, "maximum" = 10_000.0))]
     pub flow_l_min: Option<Estimate>,
     /// Whether the water comes off a road that belongs to somebody else.
     #[serde(default, skip_serializing_if = "Option::is_none")]
