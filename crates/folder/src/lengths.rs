@@ -5,8 +5,11 @@ use quantity::convert::{ft_to_m, mm_to_m};
 use crate::Fault;
 use crate::table::{ColumnIdx, Row, Table};
 
+/// What a column name ends in, and what makes metres of its numbers.
+type Unit = (&'static str, fn(f64) -> f64);
+
 /// Units a column's name may end in.
-const UNITS: [(&str, fn(f64) -> f64); 3] = [("_m", |m| m), ("_mm", mm_to_m), ("_ft", ft_to_m)];
+const UNITS: [Unit; 3] = [("_m", |m| m), ("_mm", mm_to_m), ("_ft", ft_to_m)];
 
 /// A column of lengths, or its absence: then every cell is blank.
 #[derive(Debug, Clone, Copy)]

@@ -24,8 +24,10 @@ mod polyline;
 mod slope;
 mod spacing;
 mod surface;
+pub mod tape;
 pub mod tin;
 pub mod tool;
+pub mod traverse;
 pub mod walk;
 
 pub use contour::{Contour, contour_levels, contours};

@@ -16,7 +16,7 @@
 
 /// The frame: what the geometry needs.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Frame {
+pub struct AFrame {
     /// Distance between the feet.
     pub spacing_m: f64,
     /// How far the bar is below the point the string hangs from.
@@ -32,11 +32,11 @@ pub struct Reversal {
     pub first_peg_lower_m: f64,
 }
 
-impl Frame {
+impl AFrame {
     /// A frame; none unless both lengths are positive and finite.
-    pub fn new(spacing_m: f64, bar_below_m: f64) -> Option<Frame> {
+    pub fn new(spacing_m: f64, bar_below_m: f64) -> Option<AFrame> {
         let length = |m: f64| m.is_finite() && m > 0.0;
-        (length(spacing_m) && length(bar_below_m)).then_some(Frame {
+        (length(spacing_m) && length(bar_below_m)).then_some(AFrame {
             spacing_m,
             bar_below_m,
         })
@@ -79,8 +79,8 @@ impl Frame {
 mod tests {
     use super::*;
 
-    fn two_metre_frame() -> Frame {
-        Frame::new(2.0, 1.0).unwrap()
+    fn two_metre_frame() -> AFrame {
+        AFrame::new(2.0, 1.0).unwrap()
     }
 
     /// By hand, L 2 m, d 1 m: (12 − 8)/2 = 2 and 2·sin(atan(0.010)) = 0.0200; (37 + 15)/2 = 26 and
@@ -103,7 +103,7 @@ mod tests {
     /// A frame with any fault on any slope: readings made from the geometry give the fault and the slope back.
     #[test]
     fn reversal_undoes_the_geometry() {
-        let frame = Frame::new(1.83, 0.94).unwrap();
+        let frame = AFrame::new(1.83, 0.94).unwrap();
         for fault_m in [-0.05, 0.0, 0.013] {
             for lower_m in [-0.3, -0.01, 0.0, 0.2] {
                 let across_m = (frame.spacing_m * frame.spacing_m - lower_m * lower_m).sqrt();
@@ -125,7 +125,7 @@ mod tests {
         assert_eq!(frame.feet_per_bar(), 2.0);
         assert!((frame.mark_offset_m(0.005) - 0.005).abs() < 1e-15);
         assert!((frame.block_m(0.005) - 0.010).abs() < 1e-15);
-        assert_eq!(Frame::new(0.0, 1.0), None);
-        assert_eq!(Frame::new(2.0, f64::NAN), None);
+        assert_eq!(AFrame::new(0.0, 1.0), None);
+        assert_eq!(AFrame::new(2.0, f64::NAN), None);
     }
 }
