@@ -17,6 +17,7 @@ use site::{LineKind, Site};
 
 use crate::tool;
 
+pub use arrivals::{WaterWay, WaterWays, WayEnds};
 pub(crate) use lines::walk_over;
 
 /// The site laid out.
@@ -26,6 +27,8 @@ pub struct Layout {
     pub lines: Vec<LaidLine>,
     /// The trees, in the order of the plan.
     pub trees: Vec<LaidTree>,
+    /// The ways of water between and below the lines; none without ground.
+    pub water_ways: Option<WaterWays>,
 }
 
 /// A line with its pegs.
@@ -162,8 +165,12 @@ pub fn lay_out(site: &Site) -> Layout {
         .iter()
         .map(|line| lines::lay(site, line, &tool))
         .collect();
-    if let Some(surface) = &site.ground {
-        arrivals::arrive(surface, &mut lines);
+    let water_ways = site
+        .ground
+        .as_ref()
+        .and_then(|surface| WaterWays::over(surface, &lines));
+    if let Some(ways) = &water_ways {
+        ways.tell(&mut lines);
     }
     let trees = site
         .plan
@@ -171,7 +178,11 @@ pub fn lay_out(site: &Site) -> Layout {
         .iter()
         .map(|tree| trees::lay(tree, &lines))
         .collect();
-    Layout { lines, trees }
+    Layout {
+        lines,
+        trees,
+        water_ways,
+    }
 }
 
 #[cfg(test)]

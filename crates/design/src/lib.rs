@@ -13,6 +13,7 @@ pub mod section;
 
 pub mod setback;
 pub mod sizes;
+pub mod soil;
 pub mod tool;
 pub mod walking;
 

@@ -3,7 +3,7 @@
 use ground::tool::levelling_error_m;
 use ground::{Point, Polygon, Polyline};
 use quantity::figures::fixed;
-use site::{KeepClear, Line, Site, ToolKind};
+use site::{KeepClear, KeepClearKind, Line, Site, ToolKind};
 
 use crate::layout::{LaidLine, Layout};
 use crate::sizes::{self, LineSizes};
@@ -87,6 +87,13 @@ fn points(of: &[[f64; 2]]) -> Vec<Point> {
     of.iter().map(|[x_m, y_m]| Point::new(*x_m, *y_m)).collect()
 }
 
+/// The edge of an area as a line that comes back to its start.
+fn closed_ring(area: &[[f64; 2]]) -> Option<Polyline> {
+    let mut ring = points(area);
+    ring.extend(ring.first().copied());
+    Polyline::new(ring)
+}
+
 /// The places that a thing to keep clear of is drawn by.
 fn thing_points(thing: &KeepClear) -> Vec<Point> {
     let drawn = thing
@@ -100,6 +107,12 @@ fn thing_points(thing: &KeepClear) -> Vec<Point> {
 /// Distance from a place to a thing to keep clear of: 0 inside its area. A thing without a place is nowhere
 /// near.
 pub(super) fn distance_to_m(thing: &KeepClear, from: Point) -> f64 {
+    if thing.kind == KeepClearKind::Boundary
+        && let Some(edge) = thing.area.as_deref().and_then(closed_ring)
+    {
+        // One's own land is not to be kept clear of, only its edge.
+        return edge.nearest(from).offset_m.abs();
+    }
     if let Some(area) = thing.area.as_deref().map(points).and_then(Polygon::new) {
         return area.distance_m(from);
     }
@@ -137,5 +150,7 @@ mod tests {
         barn.area = Some(vec![[0.0, 0.0], [10.0, 0.0], [10.0, 10.0], [0.0, 10.0]]);
         assert_eq!(distance_to_m(&barn, Point::new(5.0, 5.0)), 0.0);
         assert_eq!(distance_to_m(&barn, Point::new(13.0, 14.0)), 5.0);
+        barn.kind = KeepClearKind::Boundary;
+        assert_eq!(distance_to_m(&barn, Point::new(5.0, 4.0)), 4.0);
     }
 }

@@ -6,6 +6,7 @@
 
 pub mod messages;
 
+mod above_people;
 mod ask_before_you_dig;
 mod bank_below_sill;
 mod bank_too_high;
@@ -27,9 +28,11 @@ mod service_crossing;
 mod sill_on_fill;
 mod sill_too_small;
 mod slip_near;
+mod soak_rate_guessed;
 mod soil_not_tested;
 mod stopped_early;
 mod surplus_in_a_circle;
+mod surplus_leaves;
 mod surplus_nowhere;
 mod too_near;
 mod tool_too_coarse;
@@ -180,10 +183,12 @@ const CATALOGUE: &[(&str, Find)] = &[
     (dispersive_soil::CODE, dispersive_soil::find),
     (soil_not_tested::CODE, soil_not_tested::find),
     (slip_near::CODE, slip_near::find),
+    (above_people::CODE, above_people::find),
     (too_near::CODE, too_near::find),
     (service_crossing::CODE, service_crossing::find),
     (ask_before_you_dig::CODE, ask_before_you_dig::find),
     (road_water::CODE, road_water::find),
+    (surplus_leaves::CODE, surplus_leaves::find),
     (surplus_nowhere::CODE, surplus_nowhere::find),
     (surplus_in_a_circle::CODE, surplus_in_a_circle::find),
     (bank_too_high::CODE, bank_too_high::find),
@@ -200,6 +205,7 @@ const CATALOGUE: &[(&str, Find)] = &[
     (fed_by_nothing::CODE, fed_by_nothing::find),
     (no_ground::CODE, no_ground::find),
     (stopped_early::CODE, stopped_early::find),
+    (soak_rate_guessed::CODE, soak_rate_guessed::find),
 ];
 
 /// The codes of all findings, in the order of the docs.

@@ -1,6 +1,6 @@
 //! A sound site for the findings' tests: one level swale, 30 m along the x axis, with one sill.
 
-use ground::{Point, Polyline};
+use ground::{Frame, Grid, Point, Polyline, Surface};
 use quantity::{Estimate, Slope};
 use site::{
     DesignRain, JarTest, KeepClear, KeepClearKind, Line, LineKind, Opinion, Place, Plan, Rain, Sill, Site,
@@ -9,7 +9,7 @@ use site::{
 use std::collections::BTreeMap;
 
 use super::Facts;
-use crate::layout::{LaidLine, LaidPeg, Layout};
+use crate::layout::{LaidLine, LaidPeg, Layout, WaterWays};
 use crate::sizes::{self, AlongFlow, Digging, Holding, LineSizes, LowPlace, SillSizes, SpillsOver, Supply};
 
 /// A site with its answers, each open to change.
@@ -30,6 +30,7 @@ impl Sample {
         let layout = Layout {
             lines: vec![laid_line()],
             trees: vec![],
+            water_ways: None,
         };
         let sizes = sizes::Answer {
             lines: vec![line_sizes()],
@@ -54,6 +55,20 @@ impl Sample {
         self.site.plan.lines[0].to = Some("ground".to_owned());
         self.layout.lines[0].kind = kind;
         self.sizes.lines[0].kind = kind;
+    }
+
+    /// Puts ground under it that falls to the south by 6 %, and lets water find its ways.
+    pub fn lay_on_a_southern_slope(&mut self) {
+        let frame = Frame {
+            columns: 60,
+            rows: 60,
+            cell_m: 1.0,
+            west_m: -15.0,
+            north_m: 20.0,
+        };
+        let surface = Surface::Grid(Grid::from_fn(frame, |p| Some(10.0 + 0.06 * p.y_m)));
+        self.layout.water_ways = WaterWays::over(&surface, &self.layout.lines);
+        self.site.ground = Some(surface);
     }
 
     pub fn record_opinion(&mut self, about: &str, up_to: &str) {
