@@ -66,6 +66,46 @@ impl Lengths {
     }
 }
 
+/// Collects the good of many, or the faults of all.
+pub(crate) fn gather<T>(all: impl IntoIterator<Item = Result<T, Fault>>, faults: &mut Vec<Fault>) -> Vec<T> {
+    let mut good = Vec::new();
+    for one in all {
+        match one {
+            Ok(one) => good.push(one),
+            Err(fault) => faults.push(fault),
+        }
+    }
+    good
+}
+
+/// Finds the columns of these stems; a stem that ends in `!` must be there. Columns of other names than these
+/// and `texts` are faults, because a misspelt column would be missing without a word.
+pub(crate) fn columns<const N: usize>(
+    table: &Table,
+    stems: [&str; N],
+    texts: &[&str],
+) -> Result<[Lengths; N], Vec<Fault>> {
+    let names = stems.map(|stem| stem.trim_end_matches('!'));
+    let mut known: Vec<String> = texts.iter().map(|name| (*name).to_owned()).collect();
+    known.extend(names.into_iter().flat_map(names_of));
+    let known: Vec<&str> = known.iter().map(String::as_str).collect();
+    let mut faults = table.unknown_columns(&known);
+    let find = |stem: &str| match stem.strip_suffix('!') {
+        Some(stem) => Lengths::require(table, stem),
+        None => Lengths::find(table, stem),
+    };
+    let found = gather(stems.map(find), &mut faults);
+    if faults.is_empty() {
+        Ok(found.try_into().expect("one column for each stem"))
+    } else {
+        Err(faults)
+    }
+}
+
+pub(crate) fn text_of(row: &Row, column: Option<ColumnIdx>) -> String {
+    column.map_or_else(String::new, |column| row.text(column).to_owned())
+}
+
 /// Every name a stem may have: for the list of known columns.
 pub(crate) fn names_of(stem: &str) -> impl Iterator<Item = String> {
     UNITS.iter().map(move |(unit, _)| format!("{stem}{unit}"))

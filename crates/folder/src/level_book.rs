@@ -13,8 +13,8 @@
 use ground::levels::{Book, BookError, Row, RowFault, Shot, rows_of_setups};
 
 use crate::Fault;
-use crate::lengths::{Lengths, names_of};
-use crate::table::{self, ColumnIdx, Table};
+use crate::lengths::{Lengths, columns, gather, names_of, text_of};
+use crate::table::{ColumnIdx, Table};
 
 /// How a book was kept.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -48,7 +48,7 @@ pub(crate) fn booking(table: &Table) -> Option<Booking> {
         Some(Booking::Sights)
     } else if has("from_reading") || has("to_reading") {
         Some(Booking::Hose)
-    } else if table.column("setup").is_some() || has("reading") && table.column("turned_mm").is_none() {
+    } else if table.column("setup").is_some() {
         Some(Booking::Readings)
     } else {
         None
@@ -64,46 +64,6 @@ pub(crate) fn level_book(table: &Table) -> Result<LevelBook, Vec<Fault>> {
         Booking::Hose => book_of_hose(table),
     }?;
     Ok(LevelBook { booking, book })
-}
-
-/// Collects the good of many, or the faults of all.
-fn gather<T>(all: impl IntoIterator<Item = Result<T, Fault>>, faults: &mut Vec<Fault>) -> Vec<T> {
-    let mut good = Vec::new();
-    for one in all {
-        match one {
-            Ok(one) => good.push(one),
-            Err(fault) => faults.push(fault),
-        }
-    }
-    good
-}
-
-/// Finds the columns of these stems; a stem that ends in `!` must be there. Columns of other names than these
-/// and `texts` are faults, because a misspelt column would be missing without a word.
-fn columns<const N: usize>(
-    table: &Table,
-    stems: [&str; N],
-    texts: &[&str],
-) -> Result<[Lengths; N], Vec<Fault>> {
-    let names = stems.map(|stem| stem.trim_end_matches('!'));
-    let mut known: Vec<String> = texts.iter().map(|name| (*name).to_owned()).collect();
-    known.extend(names.into_iter().flat_map(names_of));
-    let known: Vec<&str> = known.iter().map(String::as_str).collect();
-    let mut faults = table.unknown_columns(&known);
-    let find = |stem: &str| match stem.strip_suffix('!') {
-        Some(stem) => Lengths::require(table, stem),
-        None => Lengths::find(table, stem),
-    };
-    let found = gather(stems.map(find), &mut faults);
-    if faults.is_empty() {
-        Ok(found.try_into().expect("one column for each stem"))
-    } else {
-        Err(faults)
-    }
-}
-
-fn text_of(row: &table::Row, column: Option<ColumnIdx>) -> String {
-    column.map_or_else(String::new, |column| row.text(column).to_owned())
 }
 
 fn book_of_sights(table: &Table) -> Result<Book, Vec<Fault>> {

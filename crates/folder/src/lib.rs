@@ -5,10 +5,12 @@
 //!
 //! Must not know: how answers are computed.
 
+mod bearing;
 mod create;
 mod fault;
 mod lengths;
 mod level_book;
+mod level_file;
 pub mod plan_file;
 pub mod raster;
 pub mod table;
@@ -16,3 +18,4 @@ pub mod table;
 pub use create::{NewFile, create};
 pub use fault::Fault;
 pub use level_book::{Booking, LevelBook, read_level_book};
+pub use level_file::{LevelFile, PairReadBack, TraverseLeg, Turned, read_level_file};
