@@ -5,8 +5,10 @@
 
 pub mod manning;
 mod root;
+pub mod scour;
 pub mod section;
 pub mod soak;
+pub mod spacing;
 pub mod storage;
 pub mod weir;
 
