@@ -5,6 +5,7 @@
 
 pub mod manning;
 mod root;
+pub mod runoff;
 pub mod scour;
 pub mod section;
 pub mod soak;
