@@ -12,6 +12,7 @@ mod lengths;
 mod level_book;
 mod level_file;
 pub mod plan_file;
+pub mod points;
 pub mod raster;
 pub mod table;
 

@@ -286,7 +286,7 @@ fn describe(raw: &Raw, wanted: &Wanted) -> Vec<Note> {
 
 /// Feet hide in files that declare nothing: noticed where the site's own height fits the heights as feet but
 /// not as metres.
-fn maybe_feet(low_m: f64, high_m: f64, elevation_m: Option<f64>) -> Option<Note> {
+pub(crate) fn maybe_feet(low_m: f64, high_m: f64, elevation_m: Option<f64>) -> Option<Note> {
     let elevation_m = elevation_m?;
     let feet = |z| quantity::convert::ft_to_m(z);
     let fits = (low_m..=high_m).contains(&elevation_m);

@@ -9,7 +9,7 @@
 //! nobody can tell 1,234 from 1.234. A blank cell is missing, never 0.
 
 mod cells;
-mod text;
+pub(crate) mod text;
 
 use crate::Fault;
 
@@ -114,6 +114,11 @@ impl Table {
     /// Names of its columns, in order, as written.
     pub fn names(&self) -> impl Iterator<Item = &str> {
         self.names.iter().map(|name| name.text.as_str())
+    }
+
+    /// Name of a column, as written.
+    pub(crate) fn name(&self, column: ColumnIdx) -> Option<&str> {
+        self.names.get(column.0).map(|name| name.text.as_str())
     }
 
     /// The column of this name, capitals or not.

@@ -7,7 +7,7 @@ const UTF16_LITTLE_MARK: [u8; 2] = [0xFF, 0xFE];
 const UTF16_BIG_MARK: [u8; 2] = [0xFE, 0xFF];
 
 /// The text of a file, its byte-order mark removed.
-pub(super) fn decode(file: &str, bytes: &[u8]) -> Result<String, Fault> {
+pub(crate) fn decode(file: &str, bytes: &[u8]) -> Result<String, Fault> {
     let text = if let Some(rest) = bytes.strip_prefix(&UTF16_LITTLE_MARK) {
         utf16(file, rest, u16::from_le_bytes)?
     } else if let Some(rest) = bytes.strip_prefix(&UTF16_BIG_MARK) {
