@@ -31,7 +31,7 @@ fn check_one(tree: &Tree, messages: &File, file: &File, code: &str) -> Vec<Strin
         None => complaints.push(format!("{code} has no section in messages/en.md")),
         Some(section) => {
             for name in placeholders(section) {
-                let given = file.text.contains(&format!("(\"{name}\",")) || ALWAYS.contains(&name);
+                let given = file.text.contains(&format!("\"{name}\",")) || ALWAYS.contains(&name);
                 if !given {
                     complaints.push(format!(
                         "{code}: messages/en.md asks for {{{name}}}, which {} does not give",
