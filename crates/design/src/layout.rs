@@ -18,7 +18,7 @@ use site::{LineKind, Site};
 use crate::tool;
 
 pub use arrivals::{WaterWay, WaterWays, WayEnds};
-pub(crate) use lines::walk_over;
+pub(crate) use lines::{InTheWay, walk_over};
 
 /// The site laid out.
 #[derive(Debug, Clone)]

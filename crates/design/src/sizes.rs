@@ -1,12 +1,26 @@
-//! What each line holds, moves and costs.
+//! What each line holds, moves and costs, and the way its surplus takes.
+//!
+//! One module a part of the answer: [`spill`] the order in which water meets the lines, `holding` what stands in
+//! each, `supply` what comes to it, `sills` and `carry` how it leaves, `digging` what it takes to make.
 
 use quantity::Estimate;
 use serde::Serialize;
-use site::{LineKind, Site};
+use site::{Line, LineKind, Site};
+use water::storage::LineShape;
 
-use crate::layout::Layout;
+use crate::layout::{LaidLine, Layout};
+use crate::section::{self, SectionUnknown, Sections};
+use crate::{soil, tool};
 
+mod carry;
+mod cover;
+mod digging;
+mod holding;
+mod sills;
 pub mod spill;
+mod supply;
+
+use spill::SpillGraph;
 
 /// The sizes of every line, and the way the surplus takes.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -147,6 +161,8 @@ pub struct AlongFlow {
     pub shear_pa: f64,
     /// Mean speed that the bed stands, by soil and lining.
     pub stands_m_s: f64,
+    /// Middle size of rock to line the bed with, mm; for a bed of rock.
+    pub rock_d50_mm: Option<f64>,
     /// What the trench carries brim-full.
     pub brim_l_s: f64,
 }
@@ -189,11 +205,135 @@ pub struct Landing {
     pub speed_m_s: f64,
     /// Speed that the landing stands, by what covers it.
     pub stands_m_s: f64,
-    /// Middle size of rock that holds here, mm.
+    /// Middle size of rock to lay here, mm; none where what covers it stands.
     pub rock_d50_mm: Option<f64>,
 }
 
 /// The sizes of every line of a site.
-pub fn sizes(_site: &Site, _layout: &Layout) -> Answer {
-    todo!("sizes")
+pub fn sizes(site: &Site, layout: &Layout) -> Answer {
+    let plan = &site.plan;
+    let graph = SpillGraph::of(&plan.lines);
+    let works: Vec<Works> = plan
+        .lines
+        .iter()
+        .zip(&layout.lines)
+        .map(|(line, laid)| Works::of(site, line, laid))
+        .collect();
+    let own: Vec<supply::Own> = works.iter().map(Works::own).collect();
+    let supplies = supply::of(plan, &layout.lines, &graph, &own);
+    let lines: Vec<LineSizes> = works
+        .into_iter()
+        .zip(supplies)
+        .map(|(works, supply)| works.sizes(site, supply))
+        .collect();
+    let name = |i: &usize| plan.lines[*i].name.clone();
+    let days = lines
+        .iter()
+        .filter_map(|line| Some(line.digging.as_ref()?.person_days));
+    Answer {
+        person_days: digging::sum(days),
+        spill_order: graph.order.iter().map(name).collect(),
+        spill_circle: graph.circle.iter().map(name).collect(),
+        lines,
+    }
 }
+
+/// A line with its sections, where they are known.
+struct Works<'a> {
+    line: &'a Line,
+    laid: &'a LaidLine,
+    known: Result<Known, SectionUnknown>,
+}
+
+/// What is known where the sections of a line are.
+struct Known {
+    sections: Sections,
+    shape: LineShape,
+    holding: Holding,
+    digging: Digging,
+}
+
+impl<'a> Works<'a> {
+    fn of(site: &'a Site, line: &'a Line, laid: &'a LaidLine) -> Works<'a> {
+        let known = section::sections(site, line, laid).and_then(|sections| {
+            let shape = sections.shape()?;
+            let holding = if line.kind == LineKind::Swale {
+                holding::of_swale(line, &sections, &shape, &tool::in_hand(&site.plan.tool))
+            } else {
+                holding::of_carrier(&shape)
+            };
+            Ok(Known {
+                digging: digging::of(&sections)?,
+                sections,
+                shape,
+                holding,
+            })
+        });
+        Works { line, laid, known }
+    }
+
+    /// What its supply depends on.
+    fn own(&self) -> supply::Own {
+        let swale = self
+            .known
+            .as_ref()
+            .ok()
+            .filter(|_| self.line.kind == LineKind::Swale);
+        let full = swale.and_then(|known| Some((known, known.holding.spills_at_z_m?)));
+        full.map_or(supply::Own::default(), |(known, level_z_m)| supply::Own {
+            holds_m3: Some(known.holding.holds_m3),
+            surface_m2: known.shape.plan_area_m2(level_z_m),
+        })
+    }
+
+    fn sizes(self, site: &Site, supply: Supply) -> LineSizes {
+        let soil = soil::soil_of(site, self.laid);
+        let peak_l_s = supply.design_peak_l_s.map(Estimate::likely);
+        let (known, unknown_because) = match self.known {
+            Ok(known) => (Some(known), None),
+            Err(why) => (None, Some(why.to_string())),
+        };
+        let sills = sills::LineAt {
+            line: self.line,
+            laid: self.laid,
+            sections: known.as_ref().map(|known| &known.sections),
+            holding: known.as_ref().map(|known| &known.holding),
+            soil,
+            peak_l_s,
+        }
+        .sills();
+        let flow = known
+            .as_ref()
+            .and_then(|known| carry::along(self.line, (self.laid.grade, &known.shape), peak_l_s, soil));
+        LineSizes {
+            line: self.line.name.clone(),
+            kind: self.line.kind,
+            as_dug: known.as_ref().is_some_and(|known| known.sections.as_dug),
+            length_m: self.laid.length_m(),
+            supply,
+            flow,
+            unknown_because,
+            sills,
+            spills_to: spills_to(self.line),
+            holding: known.as_ref().map(|known| Holding {
+                drain_down_h: soil
+                    .zip(known.holding.spills_at_z_m)
+                    .and_then(|(soil, level_z_m)| {
+                        holding::drain_down_h(&known.shape, level_z_m, soil::soak_mm_h(soil))
+                    }),
+                ..known.holding.clone()
+            }),
+            digging: known.map(|known| known.digging),
+        }
+    }
+}
+
+/// Names of what takes the surplus of a line: of its sills in order, then of its end.
+fn spills_to(line: &Line) -> Vec<String> {
+    let by_sills = line.sills.iter().map(|sill| sill.to.clone());
+    let by_end = line.to.iter().filter(|_| line.kind != LineKind::Swale).cloned();
+    by_sills.chain(by_end).collect()
+}
+
+#[cfg(test)]
+mod tests;

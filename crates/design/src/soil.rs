@@ -1,8 +1,30 @@
 //! What is known of a soil: what the site tells, the rest as its texture usually has it.
 
+use ground::{Point, Polygon};
 use quantity::Estimate;
-use site::{Soil, SoilTexture};
+use site::{Site, Soil, SoilTexture};
 use water::soak::Texture;
+
+use crate::layout::LaidLine;
+
+/// The soil at the middle of a line: the one whose area holds it, else the first that is everywhere.
+pub fn soil_of<'a>(site: &'a Site, laid: &LaidLine) -> Option<&'a Soil> {
+    let middle = laid.path.as_ref().and_then(|path| path.at(path.length_m() / 2.0));
+    let covers = |soil: &&Soil| {
+        let ring = soil
+            .area
+            .as_ref()?
+            .iter()
+            .map(|at| Point::new(at[0], at[1]))
+            .collect();
+        Some(Polygon::new(ring)?.contains(middle?))
+    };
+    let soils = &site.plan.soils;
+    soils
+        .iter()
+        .find(|soil| covers(soil) == Some(true))
+        .or_else(|| soils.iter().find(|soil| soil.area.is_none()))
+}
 
 /// Rate at which water soaks into the wet soil, mm/h: measured, else the range of its texture.
 pub fn soak_mm_h(soil: &Soil) -> Estimate {
@@ -33,6 +55,9 @@ pub fn texture(written: SoilTexture) -> Texture {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::layout::lay_out;
+    use crate::trial;
+    use serde_json::json;
 
     /// Every texture keeps its name from the site's list to the water's.
     #[test]
@@ -41,5 +66,22 @@ mod tests {
             let name = format!("{:?}", texture(*written));
             assert_eq!(name, format!("{written:?}"));
         }
+    }
+
+    #[test]
+    fn the_soil_under_the_line_comes_before_that_of_everywhere() {
+        let site = trial::on_the_hill(&json!({
+            "soil": [
+                { "name": "hill", "texture": "loam" },
+                { "name": "pocket", "texture": "clay", "soak_mm_h": 2.0, "area": [[0.0, 0.0], [30.0, 0.0], [30.0, 60.0], [0.0, 60.0]] },
+            ],
+            "line": [
+                { "name": "west", "kind": "swale", "pegs": [[10.0, 30.0], [20.0, 30.0]] },
+                { "name": "east", "kind": "swale", "pegs": [[50.0, 30.0], [60.0, 30.0]] },
+            ],
+        }));
+        let layout = lay_out(&site);
+        let name = |i: usize| soil_of(&site, &layout.lines[i]).unwrap().name.as_str();
+        assert_eq!((name(0), name(1)), ("pocket", "hill"));
     }
 }

@@ -5,13 +5,13 @@
 //! either costs is height.
 
 use ground::tool::Tool;
-use ground::walk::{Walk, WalkedPeg};
+use ground::walk::{BroughtDown, GENTLE_PEGS, Walk, WalkedPeg, bring_down};
 use ground::{Point, Surface};
 use quantity::convert::m_to_mm;
 use serde::Serialize;
 use site::{LineKind, Site};
 
-use crate::layout::{self, AS_LONG_AS_ASKED};
+use crate::layout::{self, AS_LONG_AS_ASKED, InTheWay};
 use crate::pegs::{self, CheckBack};
 use crate::tool;
 
@@ -178,7 +178,6 @@ impl Asked {
 fn peg(pegs: &[WalkedPeg], i: usize, (tool, grade): (&Tool, f64)) -> Peg {
     let this = pegs[i];
     let last = pegs[i.saturating_sub(1)];
-    let error = ground::tool::levelling_error_m(tool, tool.steps_to(this.chainage_m));
     Peg {
         peg: i + 1,
         chainage_m: this.chainage_m,
@@ -187,7 +186,7 @@ fn peg(pegs: &[WalkedPeg], i: usize, (tool, grade): (&Tool, f64)) -> Peg {
         z_m: this.z_m,
         fall_from_last_mm: m_to_mm(grade * (this.chainage_m - last.chainage_m)),
         slope: this.slope,
-        band_m: ground::tool::band_m(error, this.slope),
+        band_m: this.band_m(tool),
         after_jump: this.after_jump,
     }
 }
@@ -195,43 +194,28 @@ fn peg(pegs: &[WalkedPeg], i: usize, (tool, grade): (&Tool, f64)) -> Peg {
 /// The shortest drain, either way along the hill, to where a level line may start; where no drain gets there,
 /// a chute straight down.
 fn short_drain(site: &Site, surface: &Surface, level: &Walk) -> Option<ShortDrain> {
+    let in_the_way = InTheWay::of(site, LineKind::Drain);
     let mut best: Option<ShortDrain> = None;
     for grade in DRAIN_GRADES {
-        for way in both_ways(surface, level.from) {
-            let drain = Walk {
-                grade,
-                length_m: SHORT_DRAIN_M,
-                toward: Some(way),
-                ..level.clone()
-            };
-            let Ok((pegs, _)) = layout::walk_over(site, surface, LineKind::Drain, &drain) else {
-                continue;
-            };
-            let path: Vec<OnTheWay> = pegs.iter().map(OnTheWay::from).collect();
-            let found = start_of_level(&path, LineKind::Drain);
-            let shorter =
-                |found: &ShortDrain| best.as_ref().is_none_or(|best| found.length_m < best.length_m);
-            if let Some(found) = found.filter(shorter) {
-                best = Some(found);
-            }
+        let drain = Walk {
+            grade,
+            length_m: SHORT_DRAIN_M,
+            toward: None,
+            ..level.clone()
+        };
+        let found = bring_down(surface, &in_the_way.minded_by(&drain), LEVEL_LINE_LIMIT);
+        let Ok(BroughtDown::Drain { pegs, .. }) = found else {
+            continue;
+        };
+        let shorter = |best: &ShortDrain| pegs[pegs.len() - 1].chainage_m < best.length_m;
+        if best.as_ref().is_none_or(shorter) {
+            best = Some(ShortDrain::between(
+                LineKind::Drain,
+                (pegs[0].z_m, OnTheWay::from(&pegs[pegs.len() - 1])),
+            ));
         }
     }
-    best.or_else(|| start_of_level(&straight_down(surface, level.from), LineKind::Chute))
-}
-
-/// Places to the two sides along the hill.
-fn both_ways(surface: &Surface, from: Point) -> Vec<Point> {
-    let Some(gradient) = surface.gradient(from).filter(|gradient| gradient.slope() > 0.0) else {
-        return Vec::new();
-    };
-    let (east, north) = (
-        gradient.east / gradient.slope(),
-        gradient.north / gradient.slope(),
-    );
-    vec![
-        Point::new(from.x_m + north, from.y_m - east),
-        Point::new(from.x_m - north, from.y_m + east),
-    ]
+    best.or_else(|| chute(surface, level.from))
 }
 
 #[derive(Clone, Copy)]
@@ -279,22 +263,28 @@ fn straight_down(surface: &Surface, from: Point) -> Vec<OnTheWay> {
     path
 }
 
-/// The first place where the ground here and at the next peg is gentle enough for a level line.
-fn start_of_level(path: &[OnTheWay], kind: LineKind) -> Option<ShortDrain> {
-    let gentle = |pair: &[OnTheWay]| pair.iter().all(|place| place.slope <= LEVEL_LINE_LIMIT);
-    let i = path.windows(2).position(gentle).filter(|i| *i > 0)?;
-    let (first, start) = (path[0], path[i]);
-    let costs_height_m = first.z_m - start.z_m;
-    Some(ShortDrain {
-        kind,
-        grade: costs_height_m / start.chainage_m,
-        length_m: start.chainage_m,
-        costs_height_m,
-        x_m: start.at.x_m,
-        y_m: start.at.y_m,
-        z_m: start.z_m,
-        slope: start.slope,
-    })
+/// A chute to the first place straight down where the ground is gentle enough for some steps together.
+fn chute(surface: &Surface, from: Point) -> Option<ShortDrain> {
+    let path = straight_down(surface, from);
+    let gentle = |run: &[OnTheWay]| run.iter().all(|place| place.slope <= LEVEL_LINE_LIMIT);
+    let start = path.windows(GENTLE_PEGS).position(gentle).filter(|i| *i > 0)?;
+    Some(ShortDrain::between(LineKind::Chute, (path[0].z_m, path[start])))
+}
+
+impl ShortDrain {
+    fn between(kind: LineKind, (source_z_m, start): (f64, OnTheWay)) -> ShortDrain {
+        let costs_height_m = source_z_m - start.z_m;
+        ShortDrain {
+            kind,
+            grade: costs_height_m / start.chainage_m,
+            length_m: start.chainage_m,
+            costs_height_m,
+            x_m: start.at.x_m,
+            y_m: start.at.y_m,
+            z_m: start.z_m,
+            slope: start.slope,
+        }
+    }
 }
 
 #[cfg(test)]

@@ -90,6 +90,7 @@ pub(super) fn flow(speed_m_s: f64, stands_m_s: f64) -> AlongFlow {
         speed_m_s,
         shear_pa: 2.0,
         stands_m_s,
+        rock_d50_mm: None,
         brim_l_s: 40.0,
     }
 }

@@ -144,36 +144,60 @@ fn walked(site: &Site, surface: &Surface, line: &Line, (from, step_m): (Point, f
     }
 }
 
-/// Walks a line of this kind over the ground, clear of what the site keeps clear and over its barriers. What
-/// the walk itself asks to stop at or to jump is replaced by these.
+/// Walks a line of this kind over the ground, clear of what the site keeps clear and over its barriers.
 pub(crate) fn walk_over(
     site: &Site,
     surface: &Surface,
     kind: LineKind,
     asked: &Walk,
 ) -> Result<(Vec<WalkedPeg>, Option<StoppedEarly>), WalkError> {
-    let kept = KeptClear::of(&site.plan.keep_clears, kind);
-    let (barriers, names): (Vec<Polyline>, Vec<&str>) = site
-        .plan
-        .barriers
-        .iter()
-        .filter_map(|barrier| Some((Polyline::new(points(&barrier.along))?, barrier.name.as_str())))
-        .unzip();
-    let asked = Walk {
-        stop_at: &kept.areas,
-        jump: &barriers,
-        ..asked.clone()
-    };
-    let walked = walk::walk(surface, &asked)?;
-    let stopped_early = match walked.stopped {
-        Stopped::LengthReached => None,
-        Stopped::EdgeOfGround => Some(StoppedEarly::EdgeOfGround),
-        Stopped::KeptClear(area) => Some(StoppedEarly::KeptClear(kept.name(area).to_owned())),
-        Stopped::NoNextPeg => Some(StoppedEarly::NoNextPeg),
-        Stopped::CameRound => Some(StoppedEarly::CameRound),
-        Stopped::BarrierTooWide(i) => Some(StoppedEarly::BarrierTooWide(names[i].to_owned())),
-    };
+    let way = InTheWay::of(site, kind);
+    let walked = walk::walk(surface, &way.minded_by(asked))?;
+    let stopped_early = way.stopped_early(walked.stopped);
     Ok((walked.pegs, stopped_early))
+}
+
+/// What a line of one kind stops at and jumps.
+pub(crate) struct InTheWay<'a> {
+    kept: KeptClear<'a>,
+    barriers: Vec<Polyline>,
+    names: Vec<&'a str>,
+}
+
+impl<'a> InTheWay<'a> {
+    pub(crate) fn of(site: &'a Site, kind: LineKind) -> InTheWay<'a> {
+        let (barriers, names) = site
+            .plan
+            .barriers
+            .iter()
+            .filter_map(|barrier| Some((Polyline::new(points(&barrier.along))?, barrier.name.as_str())))
+            .unzip();
+        InTheWay {
+            kept: KeptClear::of(&site.plan.keep_clears, kind),
+            barriers,
+            names,
+        }
+    }
+
+    /// The walk with its own stops and jumps replaced by these.
+    pub(crate) fn minded_by<'b>(&'b self, asked: &Walk<'b>) -> Walk<'b> {
+        Walk {
+            stop_at: &self.kept.areas,
+            jump: &self.barriers,
+            ..asked.clone()
+        }
+    }
+
+    fn stopped_early(&self, stopped: Stopped) -> Option<StoppedEarly> {
+        match stopped {
+            Stopped::LengthReached => None,
+            Stopped::EdgeOfGround => Some(StoppedEarly::EdgeOfGround),
+            Stopped::KeptClear(area) => Some(StoppedEarly::KeptClear(self.kept.name(area).to_owned())),
+            Stopped::NoNextPeg => Some(StoppedEarly::NoNextPeg),
+            Stopped::CameRound => Some(StoppedEarly::CameRound),
+            Stopped::BarrierTooWide(i) => Some(StoppedEarly::BarrierTooWide(self.names[i].to_owned())),
+        }
+    }
 }
 
 /// The fall a line is meant to have: as asked where it is walked; where its pegs are given, a swale is level

@@ -1,0 +1,279 @@
+//! What comes to a line, and the rain that fills it.
+//!
+//! Rain P runs off three kinds of ground: a hillside sheds what its curve number says, a hard surface all but its
+//! first wetting, and the line itself catches all that falls on it. Drains and chutes hold nothing, so what comes
+//! to them comes to the swale they lead to. The rain that fills a line is the P at which this runoff R(P) is what
+//! the line holds; R only grows with P, so halving a bracket finds it.
+//!
+//! The peak is the rational method, Q = C·i·A, with i the worst ten minutes of the design storm. They are taken to
+//! come last, on ground as wet as the storm makes it: C·i·A = (R(P) − R(P − p₁₀)) / 10 min. Lines above pass all of
+//! theirs on at once and hold nothing: conservative, and unrouted. Source of the method: FHWA HDS-2, ch. 5, for
+//! areas below 80 ha. Leaves out travel time, soaking on the way, and seeps beyond their base flow.
+
+use ground::{Point, Polygon};
+use quantity::Estimate;
+use quantity::convert::{h_to_s, l_to_m3, m3_to_l, mm_to_m};
+use site::{DesignRain, Line, Plan, Source, SourceKind};
+use water::runoff::{CurveNumber, hard_surface_runoff_m};
+
+use super::Supply;
+use super::spill::SpillGraph;
+use crate::layout::LaidLine;
+
+/// Rain is found to a hundredth of a millimetre: a tenth of what a gauge shows.
+const RAIN_TOLERANCE_MM: f64 = 0.01;
+/// More than the wettest day on record anywhere: a line that this does not fill has nothing that fills it.
+const MOST_RAIN_MM: f64 = 2000.0;
+/// The worst ten minutes bring this many times the storm's mean rate. Common practice, no source.
+const WORST_OVER_MEAN: f64 = 3.0;
+/// Minutes of the worst rain.
+const WORST_MINUTES: f64 = 10.0;
+/// The site file's promise: what a hard surface takes before any runs off, mm.
+const USUAL_FIRST_WETTING_MM: f64 = 1.0;
+
+/// What the line needs to know of itself before its supply can be told.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Own {
+    /// Volume it holds; none for what only carries.
+    pub holds_m3: Option<f64>,
+    /// Plan area of its water when full: rain on it is all caught.
+    pub surface_m2: f64,
+}
+
+/// What sheds rain into one line.
+#[derive(Debug, Clone, PartialEq)]
+struct Feeds {
+    /// Ground that drains to it, none where that is not known.
+    catchment_m2: Option<f64>,
+    /// That ground without what the full line itself covers.
+    hillside_m2: f64,
+    /// Its curve number, low, likely and high; none where no source tells a possible one.
+    curve_number: Option<[CurveNumber; 3]>,
+    /// Areas with their first wetting.
+    hard: Vec<(f64, f64)>,
+    surface_m2: f64,
+    seep_m3_s: Estimate,
+}
+
+/// Which end of each range; in the order in which a range is written.
+#[derive(Clone, Copy)]
+enum End {
+    Low,
+    Likely,
+    High,
+}
+
+impl End {
+    fn of(self, range: Estimate) -> f64 {
+        match self {
+            End::Low => range.low(),
+            End::Likely => range.likely(),
+            End::High => range.high(),
+        }
+    }
+}
+
+/// The curve numbers of a range; none where one of them is none.
+fn curve_numbers(range: Estimate) -> Option<[CurveNumber; 3]> {
+    let number = |end: End| CurveNumber::new(end.of(range)).ok();
+    Some([number(End::Low)?, number(End::Likely)?, number(End::High)?])
+}
+
+impl Feeds {
+    fn of(plan: &Plan, line: &Line, laid: &LaidLine, own: Own) -> Feeds {
+        let into = |source: &&Source| source.into.as_deref() == Some(line.name.as_str());
+        let hillside = hillside(plan, line, laid);
+        let written_m2 = line.catchment_m2.or_else(|| {
+            let source = hillside.filter(|source| into(source))?;
+            area_m2(source)
+        });
+        let land = |part: fn(&crate::layout::Arrives) -> f64| laid.arrives.iter().map(part).sum::<f64>();
+        let beside_m2 = land(|arrives| arrives.uphill_m2 + arrives.downhill_m2);
+        let bare_own_m2 = land(|arrives| arrives.own_m2) - own.surface_m2;
+        let hillside_m2 = written_m2.unwrap_or(beside_m2 + if bare_own_m2 > 0.0 { bare_own_m2 } else { 0.0 });
+        let kind = |kind: SourceKind| {
+            plan.sources
+                .iter()
+                .filter(into)
+                .filter(move |source| source.kind == kind)
+        };
+        let seep_l_min = super::digging::sum(kind(SourceKind::Seep).filter_map(|source| source.flow_l_min));
+        Feeds {
+            catchment_m2: written_m2.or_else(|| laid.catchment_m2()),
+            hillside_m2,
+            curve_number: hillside.and_then(|source| curve_numbers(source.curve_number?)),
+            hard: kind(SourceKind::HardSurface)
+                .filter_map(|source| {
+                    let wetting_mm = source.first_wetting_mm.unwrap_or(USUAL_FIRST_WETTING_MM);
+                    Some((area_m2(source)?, wetting_mm))
+                })
+                .collect(),
+            surface_m2: own.surface_m2,
+            seep_m3_s: seep_l_min.map_monotone(|l_min| l_to_m3(l_min) / 60.0),
+        }
+    }
+
+    /// Whether all that sheds into the line is known.
+    fn is_known(&self) -> bool {
+        self.catchment_m2.is_some() && (self.hillside_m2 <= 0.0 || self.curve_number.is_some())
+    }
+
+    /// Runoff of so much rain.
+    fn runoff_m3(&self, rain_mm: f64, end: End) -> f64 {
+        let rain_m = mm_to_m(rain_mm);
+        let hillside_m = self
+            .curve_number
+            .map_or(0.0, |numbers| numbers[end as usize].runoff_m(rain_m));
+        let hard_m3: f64 = self
+            .hard
+            .iter()
+            .map(|(area_m2, wetting_mm)| area_m2 * hard_surface_runoff_m(rain_m, mm_to_m(*wetting_mm)))
+            .sum();
+        self.hillside_m2 * hillside_m + hard_m3 + self.surface_m2 * rain_m
+    }
+
+    /// The peak of its own sources at the end of the storm.
+    fn peak_m3_s(&self, rain: &DesignRain, end: End) -> f64 {
+        let worst_mm = worst_ten_minutes_mm(rain);
+        let before_mm = if rain.depth_mm > worst_mm {
+            rain.depth_mm - worst_mm
+        } else {
+            0.0
+        };
+        let worst_m3 = self.runoff_m3(before_mm + worst_mm, end) - self.runoff_m3(before_mm, end);
+        worst_m3 / h_to_s(WORST_MINUTES / 60.0) + end.of(self.seep_m3_s)
+    }
+}
+
+/// Most of what falls in ten minutes of the design storm.
+fn worst_ten_minutes_mm(rain: &DesignRain) -> f64 {
+    let mean_mm = rain.depth_mm / (rain.hours * 60.0) * WORST_MINUTES;
+    rain.worst_ten_minutes_mm.unwrap_or(WORST_OVER_MEAN * mean_mm)
+}
+
+/// Area of a source as written, or of its ring.
+fn area_m2(source: &Source) -> Option<f64> {
+    source.area_m2.or_else(|| {
+        let ring = source
+            .area
+            .as_ref()?
+            .iter()
+            .map(|at| Point::new(at[0], at[1]))
+            .collect();
+        Some(Polygon::new(ring)?.area_m2())
+    })
+}
+
+/// The hillside that sheds into a line: the one that names it, else the one whose area holds the line's middle,
+/// else one that is everywhere.
+fn hillside<'a>(plan: &'a Plan, line: &Line, laid: &LaidLine) -> Option<&'a Source> {
+    let hillsides = || {
+        plan.sources
+            .iter()
+            .filter(|source| source.kind == SourceKind::Hillside)
+    };
+    let middle = laid.path.as_ref().and_then(|path| path.at(path.length_m() / 2.0));
+    let holds_middle = |source: &&Source| {
+        let ring = source
+            .area
+            .as_ref()?
+            .iter()
+            .map(|at| Point::new(at[0], at[1]))
+            .collect();
+        Some(Polygon::new(ring)?.contains(middle?))
+    };
+    let free = || hillsides().filter(|source| source.into.is_none());
+    hillsides()
+        .find(|source| source.into.as_deref() == Some(line.name.as_str()))
+        .or_else(|| free().find(|source| holds_middle(source) == Some(true)))
+        .or_else(|| free().find(|source| source.area.is_none()))
+}
+
+/// What comes to each line of a plan, in its order.
+pub(super) fn of(plan: &Plan, laid: &[LaidLine], graph: &SpillGraph, own: &[Own]) -> Vec<Supply> {
+    let feeds: Vec<Feeds> = plan
+        .lines
+        .iter()
+        .zip(laid)
+        .zip(own)
+        .map(|((line, laid), own)| Feeds::of(plan, line, laid, *own))
+        .collect();
+    let gathered = gathered(graph, own);
+    let peaks = peaks_m3_s(&plan.rain.design, &feeds, graph);
+    (0..feeds.len())
+        .map(|i| {
+            let known = gathered[i].iter().all(|(from, _)| feeds[*from].is_known());
+            let fills = own[i].holds_m3.filter(|_| known).and_then(|holds_m3| {
+                let runoff_m3 = |rain_mm: f64| {
+                    gathered[i]
+                        .iter()
+                        .map(|(from, share)| share * feeds[*from].runoff_m3(rain_mm, End::Likely))
+                        .sum::<f64>()
+                };
+                rain_that_fills_mm(holds_m3, runoff_m3)
+            });
+            Supply {
+                catchment_m2: feeds[i].catchment_m2,
+                holds_rain_mm: fills,
+                design_peak_l_s: peaks[i].map(|peak| peak.map_monotone(m3_to_l)),
+            }
+        })
+        .collect()
+}
+
+/// For each line the lines whose own sources come to it with nothing held on the way: itself, and what only
+/// carries and leads to it, each with its share.
+fn gathered(graph: &SpillGraph, own: &[Own]) -> Vec<Vec<(usize, f64)>> {
+    let mut gathered: Vec<Vec<(usize, f64)>> = (0..own.len()).map(|line| vec![(line, 1.0)]).collect();
+    for from in &graph.order {
+        if own[*from].holds_m3.is_some() {
+            continue;
+        }
+        for outlet in &graph.outlets[*from] {
+            if let Some(to) = outlet.to.filter(|_| outlet.share > 0.0) {
+                let passed = gathered[*from].clone();
+                gathered[to].extend(
+                    passed
+                        .into_iter()
+                        .map(|(line, share)| (line, share * outlet.share)),
+                );
+            }
+        }
+    }
+    gathered
+}
+
+/// The peak at each line with all that comes from above; none where something above is not known.
+fn peaks_m3_s(rain: &DesignRain, feeds: &[Feeds], graph: &SpillGraph) -> Vec<Option<Estimate>> {
+    let unknown: Vec<f64> = feeds
+        .iter()
+        .map(|feeds| if feeds.is_known() { 0.0 } else { 1.0 })
+        .collect();
+    let unknown = graph.passed_down(&unknown);
+    let passed = |end: End| {
+        let own: Vec<f64> = feeds.iter().map(|feeds| feeds.peak_m3_s(rain, end)).collect();
+        graph.passed_down(&own)
+    };
+    let (low, likely, high) = (passed(End::Low), passed(End::Likely), passed(End::High));
+    (0..feeds.len())
+        .map(|i| (unknown[i] == 0.0).then(|| Estimate::spanning(likely[i], low[i], high[i])))
+        .collect()
+}
+
+/// The rain whose runoff is this volume; none where no rain makes it.
+fn rain_that_fills_mm(holds_m3: f64, runoff_m3: impl Fn(f64) -> f64) -> Option<f64> {
+    let (mut low_mm, mut high_mm) = (0.0, MOST_RAIN_MM);
+    if runoff_m3(high_mm) < holds_m3 {
+        return None;
+    }
+    // Each turn halves the bracket, so it ends: 18 turns.
+    while high_mm - low_mm > RAIN_TOLERANCE_MM {
+        let middle_mm = (low_mm + high_mm) / 2.0;
+        if runoff_m3(middle_mm) < holds_m3 {
+            low_mm = middle_mm;
+        } else {
+            high_mm = middle_mm;
+        }
+    }
+    Some((low_mm + high_mm) / 2.0)
+}
