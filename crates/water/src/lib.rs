@@ -18,3 +18,16 @@ pub mod weir;
 pub(crate) const GRAVITY_M_S2: f64 = 9.81;
 /// Weight of a cubic metre of water, N: 1000 kg at [`GRAVITY_M_S2`].
 pub(crate) const WATER_WEIGHT_N_M3: f64 = 9810.0;
+
+/// The methods pages, so that their worked examples run as tests.
+#[cfg(doctest)]
+mod pages {
+    #[doc = include_str!("../../../docs/methods/section-and-storage.md")]
+    mod section_and_storage {}
+    #[doc = include_str!("../../../docs/methods/sills.md")]
+    mod sills {}
+    #[doc = include_str!("../../../docs/methods/channels.md")]
+    mod channels {}
+    #[doc = include_str!("../../../docs/methods/runoff.md")]
+    mod runoff {}
+}

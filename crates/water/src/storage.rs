@@ -106,6 +106,9 @@ pub enum ShapeError {
 /// Level within which [`LineShape::level_for_volume_z_m`] finds its answer, m: a thousandth of the millimetre
 /// that the best staff is read to.
 const LEVEL_TOLERANCE_M: f64 = 1e-6;
+/// Slices of level in which [`LineShape::soaks_to_empty_m`] is added up, m. The ratio of the areas changes by a
+/// few percent a centimetre at most: slices of 2 mm leave a ten-thousandth.
+const SOAK_SLICE_M: f64 = 0.002;
 
 /// A line's sections from its first station to its last.
 #[derive(Debug, Clone, PartialEq)]
@@ -162,6 +165,28 @@ impl LineShape {
     /// Earth under water, measured along the section: the face that soaks.
     pub fn wetted_area_m2(&self, level_z_m: f64) -> f64 {
         self.along(level_z_m, Section::wetted_perimeter_m)
+    }
+
+    /// Depth that must soak through every square metre of wetted earth to empty the line from a level:
+    /// ∫ plan area / wetted area dz, down to the lowest bed. Divided by a soak rate it is the time to empty by
+    /// soaking alone; soaking through the plan area instead takes depth/rate, a little longer. What stands on a
+    /// ledge below its lip is not in it.
+    pub fn soaks_to_empty_m(&self, level_z_m: f64) -> f64 {
+        let bed_z_m = self.lowest_bed().z_m;
+        let depth_m = level_z_m - bed_z_m;
+        if depth_m <= 0.0 {
+            return 0.0;
+        }
+        let slices = (depth_m / SOAK_SLICE_M).ceil();
+        let slice_m = depth_m / slices;
+        let mut soaks_m = 0.0;
+        let mut slice = 0.5;
+        while slice < slices {
+            let middle_z_m = bed_z_m + slice * slice_m;
+            soaks_m += slice_m * self.plan_area_m2(middle_z_m) / self.wetted_area_m2(middle_z_m);
+            slice += 1.0;
+        }
+        soaks_m
     }
 
     /// Length of line whose bed lies below a level.
