@@ -7,16 +7,21 @@
 
 mod bearing;
 mod create;
+mod dug;
 mod fault;
+mod inside;
 mod lengths;
 mod level_book;
 mod level_file;
+mod load;
 pub mod plan_file;
 pub mod points;
 pub mod raster;
 pub mod table;
 
 pub use create::{NewFile, create};
+pub use dug::read_dug;
 pub use fault::Fault;
 pub use level_book::{Booking, LevelBook, read_level_book};
 pub use level_file::{LevelFile, PairReadBack, TraverseLeg, Turned, read_level_file};
+pub use load::{Loaded, PLAN, load};

@@ -48,9 +48,9 @@ fn told_after(from: &str, to: &str) -> String {
 #[test]
 fn sound_plans_are_taken() {
     assert_eq!(told(SOUND), "");
-    let quarry_bank = read_plan("site.toml", QUARRY_BANK.as_bytes()).unwrap();
-    assert_eq!(quarry_bank.plan.name, "Quarry Bank");
+    let quarry_bank = PlanFile::read("site.toml", QUARRY_BANK.as_bytes());
     let span = quarry_bank.span("line[0].sill[0].width_m").unwrap();
+    assert_eq!(quarry_bank.into_plan().unwrap().name, "Quarry Bank");
     assert_eq!(&QUARRY_BANK[span], "2.0");
 }
 

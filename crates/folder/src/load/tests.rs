@@ -1,0 +1,224 @@
+use std::fs;
+use std::path::PathBuf;
+
+use proptest::prelude::*;
+
+use super::*;
+
+const QUARRY_BANK: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../../fixtures/quarry-bank");
+
+/// A copy of the example to spoil.
+struct Spoilt {
+    home: tempfile::TempDir,
+}
+
+impl Spoilt {
+    fn new() -> Spoilt {
+        let home = tempfile::tempdir().unwrap();
+        let spoilt = Spoilt { home };
+        fs::create_dir_all(spoilt.path("ground")).unwrap();
+        for file in ["site.toml", "ground/hill.asc"] {
+            fs::copy(Path::new(QUARRY_BANK).join(file), spoilt.path(file)).unwrap();
+        }
+        spoilt
+    }
+
+    fn path(&self, inside: &str) -> PathBuf {
+        self.home.path().join(inside)
+    }
+
+    fn write(&self, inside: &str, bytes: &[u8]) {
+        let path = self.path(inside);
+        fs::create_dir_all(path.parent().unwrap()).unwrap();
+        fs::write(path, bytes).unwrap();
+    }
+
+    fn replace(&self, from: &str, to: &str) {
+        let text = fs::read_to_string(self.path(PLAN)).unwrap();
+        assert!(text.contains(from), "{from}");
+        self.write(PLAN, text.replacen(from, to, 1).as_bytes());
+    }
+
+    fn codes(&self) -> Vec<&'static str> {
+        match load(self.home.path()) {
+            Ok(_) => Vec::new(),
+            Err(faults) => faults.iter().map(|fault| fault.code).collect(),
+        }
+    }
+}
+
+#[test]
+fn the_example_is_read() {
+    let loaded = load(Path::new(QUARRY_BANK)).unwrap();
+    assert_eq!(loaded.site.plan.name, "Quarry Bank");
+    let Some(Surface::Grid(grid)) = &loaded.site.ground else {
+        panic!("its ground is a raster");
+    };
+    assert_eq!((grid.frame().columns, grid.frame().rows), (120, 100));
+}
+
+#[test]
+fn a_missing_or_odd_plan_is_told_as_such() {
+    let spoilt = Spoilt::new();
+    fs::remove_file(spoilt.path(PLAN)).unwrap();
+    let faults = load(spoilt.home.path()).unwrap_err();
+    assert_eq!(faults[0].code, "no-file");
+    assert!(faults[0].advice.contains("hillsip new"), "{}", faults[0]);
+
+    fs::create_dir(spoilt.path(PLAN)).unwrap();
+    assert_eq!(spoilt.codes(), ["folder-not-file"]);
+    fs::remove_dir(spoilt.path(PLAN)).unwrap();
+
+    spoilt.write(PLAN, b"");
+    assert_eq!(spoilt.codes(), ["empty"]);
+    spoilt.write(PLAN, &vec![b'#'; 33 << 20]);
+    assert_eq!(spoilt.codes(), ["too-large"]);
+    spoilt.write(PLAN, b"\x89PNG\r\n\x1a\n\0\0");
+    assert_eq!(spoilt.codes(), ["not-text"]);
+
+    assert_eq!(load(&spoilt.path("nowhere")).unwrap_err()[0].code, "no-folder");
+    assert_eq!(
+        load(&spoilt.path("ground/hill.asc")).unwrap_err()[0].code,
+        "file-not-folder"
+    );
+}
+
+#[test]
+fn files_outside_the_folder_are_not_read() {
+    let spoilt = Spoilt::new();
+    for path in ["../hill.asc", "/etc/hostname", ""] {
+        let spoilt = Spoilt::new();
+        spoilt.replace("ground/hill.asc", path);
+        assert_eq!(spoilt.codes(), ["outside-folder"], "{path}");
+    }
+    spoilt.replace("ground/hill.asc", "ground");
+    assert_eq!(spoilt.codes(), ["folder-not-file"]);
+    spoilt.replace("\"ground\"", "\"ground/hil.asc\"");
+    let faults = load(spoilt.home.path()).unwrap_err();
+    assert_eq!(
+        (faults[0].code, faults[0].line.is_some()),
+        ("no-file", true),
+        "{}",
+        faults[0]
+    );
+}
+
+#[cfg(unix)]
+#[test]
+fn links_are_followed_inside_the_folder_only() {
+    let spoilt = Spoilt::new();
+    std::os::unix::fs::symlink(spoilt.path("ground/hill.asc"), spoilt.path("ground/link.asc")).unwrap();
+    spoilt.replace("ground/hill.asc", "ground/link.asc");
+    assert_eq!(spoilt.codes(), [""; 0]);
+
+    let elsewhere = tempfile::NamedTempFile::new().unwrap();
+    fs::remove_file(spoilt.path("ground/link.asc")).unwrap();
+    std::os::unix::fs::symlink(elsewhere.path(), spoilt.path("ground/link.asc")).unwrap();
+    assert_eq!(spoilt.codes(), ["outside-folder"]);
+
+    fs::remove_file(spoilt.path("ground/link.asc")).unwrap();
+    std::os::unix::fs::symlink(spoilt.path("ground/link.asc"), spoilt.path("ground/link.asc")).unwrap();
+    assert_eq!(spoilt.codes(), ["unreadable"]);
+}
+
+#[test]
+fn dug_levels_are_read_and_their_faults_told_with_the_plans() {
+    let spoilt = Spoilt::new();
+    spoilt.write(
+        "dug/top.csv",
+        b"chainage_m,bed_z_m,bank_z_m\n0,205.1,205.7\n44,205.1,205.7\n",
+    );
+    let loaded = load(spoilt.home.path()).unwrap();
+    assert_eq!(loaded.site.dug["top"].len(), 2);
+
+    spoilt.write("dug/midle.csv", b"chainage_m,bed_z_m\n0,204\n10,204\n");
+    spoilt.write("dug/low.csv", b"chainage_m,bed_z_m\n0,2o4\n10,204\n");
+    spoilt.replace("step_m = 2.0", "step_m = 200");
+    let faults = load(spoilt.home.path()).unwrap_err();
+    let told: Vec<_> = faults.iter().map(|fault| fault.code).collect();
+    assert_eq!(told, ["out-of-range", "not-a-number", "no-such-line"]);
+    assert_eq!(faults[2].advice, "did you mean dug/middle.csv?");
+}
+
+/// A fault in the plan does not hide those of the files it names.
+#[test]
+fn faults_of_all_files_are_told_in_one_go() {
+    let spoilt = Spoilt::new();
+    spoilt.replace("step_m = 2.0", "step_m = 200");
+    spoilt.write("ground/hill.asc", b"ncols 2\n");
+    spoilt.replace(
+        "worst_ten_minutes_mm = 13 }",
+        "worst_ten_minutes_mm = 13 }\ntable = \"rain/depths.csv\"",
+    );
+    let faults = load(spoilt.home.path()).unwrap_err();
+    assert_eq!(faults[0].code, "out-of-range");
+    assert!(
+        faults.iter().any(|fault| fault.file.ends_with("hill.asc")),
+        "{faults:?}"
+    );
+    assert!(faults.iter().any(|fault| fault.code == "no-file"), "{faults:?}");
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, rng_seed: proptest::test_runner::RngSeed::Fixed(7), ..ProptestConfig::default() })]
+
+    /// However a plan is mangled, it is read or refused with faults that point into it; nothing panics.
+    #[test]
+    fn a_mangled_plan_is_read_or_refused(cuts in proptest::collection::vec((any::<prop::sample::Index>(), any::<prop::sample::Index>(), mangling()), 1..5)) {
+        let mut bytes = fs::read(Path::new(QUARRY_BANK).join(PLAN)).unwrap();
+        for (at, len, put) in cuts {
+            let at = at.index(bytes.len());
+            let end = (at + len.index(24)).min(bytes.len());
+            bytes.splice(at..end, put);
+        }
+        let file = PlanFile::read(PLAN, &bytes);
+        let lines = bytes.split(|byte| *byte == b'\n').count();
+        for fault in file.faults() {
+            prop_assert!(fault.line.is_none_or(|line| (1..=lines).contains(&line)), "{fault}");
+            prop_assert!(!fault.found.is_empty() && !fault.advice.is_empty(), "{fault:?}");
+        }
+        let _ = file.into_plan();
+    }
+}
+
+/// What is put in place of a piece of the plan.
+fn mangling() -> impl Strategy<Value = Vec<u8>> {
+    let pieces = [
+        "",
+        "\n",
+        "[",
+        "]",
+        "[[line]]",
+        "{",
+        "}",
+        "=",
+        "\"",
+        "'",
+        "nan",
+        "-inf",
+        "1e308",
+        "1e999",
+        "-",
+        ",",
+        "#",
+        "\u{feff}",
+        "\r\n",
+        "[[",
+        "true",
+        "2026-11-20",
+        "0x1f",
+        "999999999999999999999999999999999999999999",
+        "top",
+        "name = \"top\"\n",
+        "[line]\n",
+        "a.b.c = 1\n",
+        "\"\"\"",
+        "[[1,2],[3,4]]",
+        "é",
+        "\0",
+    ];
+    prop_oneof![
+        4 => prop::sample::select(pieces.to_vec()).prop_map(|piece| piece.as_bytes().to_vec()),
+        1 => proptest::collection::vec(any::<u8>(), 0..6),
+    ]
+}
