@@ -17,6 +17,8 @@
 //!
 //! Leaves out: how much rain runs off; pipes and walls; lines that are full and spill. D∞ shares water by
 //! angle, so its mean way leans up to 4.1° to the diagonal of the cells (atan(α / 45°) − α at α = 22.5°).
+#![doc = ""]
+#![doc = include_str!("../../../docs/methods/catchment.md")]
 
 use std::collections::BTreeMap;
 

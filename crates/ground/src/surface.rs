@@ -63,7 +63,8 @@ impl Surface {
         }
     }
 
-    /// The surface as a raster with cells of about `cell_m` (a raster is given back as it is).
+    /// The surface as a raster with cells of about `cell_m`: a raster is given back as it is, and a net spread
+    /// too wide for cells so small gets larger ones.
     ///
     /// # Panics
     /// `cell_m` is not a positive length.

@@ -14,6 +14,8 @@
 //! [`Outline::Given`] keeps to the area the surveyor names.
 //!
 //! Left out: any smoothing. The gradient jumps from triangle to triangle.
+#![doc = ""]
+#![doc = include_str!("../../../docs/methods/surface.md")]
 
 use std::fmt;
 
@@ -41,6 +43,10 @@ pub const SAME_HEIGHT_M: f64 = 0.001;
 /// Points in a strip narrower than this make no surface: its slope across would be made of the errors of
 /// their places (a tape is laid to a few centimetres). Common practice, no source.
 pub const NARROWEST_M: f64 = 0.05;
+
+/// A net is not made into a raster of more cells than this: one mistyped coordinate would ask for more memory
+/// than there is. The largest ground that a drag must answer on has a quarter of it.
+const MOST_CELLS: f64 = 16e6;
 
 /// Where the measured ground ends.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -275,9 +281,14 @@ impl Tin {
         }
     }
 
-    /// The frame of cells over the measured ground.
+    /// The frame of cells over the measured ground, coarser than asked where there would be too many cells.
     pub(crate) fn frame(&self, cell_m: f64) -> Frame {
         let bounds = self.bounds();
+        // One more each way than the area asks for, as a strip rounds up to a whole cell.
+        let least_m = (bounds.width_m() + bounds.height_m()) / MOST_CELLS;
+        let cell_m = cell_m
+            .max(least_m)
+            .max((2.0 * bounds.width_m() * bounds.height_m() / MOST_CELLS).sqrt());
         let cells = |length_m: f64| ((length_m / cell_m).ceil() as usize).max(1);
         Frame {
             columns: cells(bounds.width_m()),

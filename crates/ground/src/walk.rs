@@ -15,6 +15,8 @@
 //! Pegs are joined by straight legs: between two pegs the ground may be higher or lower than the leg.
 //! The error of the tool leaves the pegs where they are; [`WalkedPeg::band_m`] tells how far off the true line
 //! may lie.
+#![doc = ""]
+#![doc = include_str!("../../../docs/methods/level-line.md")]
 
 use thiserror::Error;
 

@@ -247,3 +247,37 @@ fn a_net_as_a_raster() {
         }
     }
 }
+
+/// A point mistyped by 50 000 km does not ask for 2.5e15 cells of a metre.
+#[test]
+fn a_raster_of_a_wide_net_is_bounded() {
+    let tin = net(&[p3(0.0, 0.0, 0.0), p3(5e7, 0.0, 1.0), p3(0.0, 5e7, 2.0)]);
+    assert!(tin.frame(1.0).len() <= 16_000_000);
+    let strip = net(&[p3(0.0, 0.0, 0.0), p3(5e7, 0.0, 1.0), p3(0.0, 0.1, 2.0)]);
+    assert!(strip.frame(0.5).len() <= 16_000_000);
+}
+
+/// On a net of a plane the level line is as straight as on a raster of it.
+#[test]
+fn a_level_line_on_a_net() {
+    use crate::walk::{Stopped, Walk, walk};
+    let surface = Surface::Tin(net(&scattered(300, |x, y| 10.0 + 0.03 * x + 0.04 * y)));
+    let level = Walk {
+        from: Point::new(20.0, 60.0),
+        grade: 0.0,
+        step_m: 2.0,
+        length_m: 50.0,
+        toward: None,
+        stop_at: &[],
+        jump: &[],
+    };
+    let walked = walk(&surface, &level).unwrap();
+    assert_eq!(walked.stopped, Stopped::LengthReached);
+    // Uphill is (3, 4)/5; with it on the left the line runs along (4, −3)/5.
+    let last = walked.pegs[25];
+    assert!(
+        (last.at.x_m - 60.0).abs() < 1e-6 && (last.at.y_m - 30.0).abs() < 1e-6,
+        "{last:?}"
+    );
+    assert!((last.slope - 0.05).abs() < 1e-12);
+}
