@@ -1,16 +1,17 @@
 //! A site folder as one [`Site`], or every fault of every file in it.
 
-use std::collections::BTreeMap;
-use std::path::Path;
+mod surface;
 
-use ground::Surface;
-use site::{DugLevel, GroundFiles, Place, Plan, Site, nearest};
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+
+use site::{DugLevel, Plan, Site, nearest};
 
 use crate::Fault;
 use crate::dug::read_dug;
 use crate::inside::SiteDir;
 use crate::plan_file::PlanFile;
-use crate::raster::{self, Note};
+use crate::raster::Note;
 
 /// Name of the plan in a site folder.
 pub const PLAN: &str = "site.toml";
@@ -36,16 +37,23 @@ pub fn load(dir: &Path) -> Result<Loaded, Vec<Fault>> {
         Ok(bytes) => bytes,
         Err(fault) => return Err(vec![without_plan(fault)]),
     };
-    let plan_file = PlanFile::read(&file, &bytes);
+    let reading = Reading {
+        plan_file: PlanFile::read(&file, &bytes),
+        dir,
+    };
+    let mut faults = reading.plan_file.faults().to_vec();
     let mut notes = Vec::new();
-    let mut faults = plan_file.faults().to_vec();
-    let mut keep =
-        |read: Result<Option<Surface>, Vec<Fault>>| read.map_err(|more| faults.extend(more)).ok().flatten();
-    let surface = keep(read_ground(&dir, &plan_file, &mut notes));
-    faults.extend(missing_tables(&dir, &plan_file));
-    let dug = read_all_dug(&dir, &plan_file).map_err(|more| faults.extend(more));
-    match (plan_file.into_plan(), dug) {
-        (Ok(plan), Ok(dug)) if faults.is_empty() => Ok(Loaded {
+    let surface = surface::read(&reading, &mut notes).unwrap_or_else(|more| {
+        faults.extend(more);
+        None
+    });
+    faults.extend(missing_tables(&reading));
+    let dug = all_dug(&reading).unwrap_or_else(|more| {
+        faults.extend(more);
+        Dug::new()
+    });
+    match reading.plan_file.into_plan() {
+        Ok(plan) if faults.is_empty() => Ok(Loaded {
             site: Site {
                 plan,
                 ground: surface,
@@ -69,50 +77,17 @@ fn without_plan(fault: Fault) -> Fault {
     }
 }
 
-fn read_ground(
-    dir: &SiteDir,
-    plan_file: &PlanFile,
-    notes: &mut Vec<Note>,
-) -> Result<Option<Surface>, Vec<Fault>> {
-    let Some(plan) = plan_file.sure_of(&["ground", "place"]) else {
-        return Ok(None);
-    };
-    match &plan.ground {
-        Some(GroundFiles {
-            raster: Some(raster), ..
-        }) => read_raster(dir, plan_file, (raster, &plan.place), notes).map(Some),
-        _ => Ok(None),
-    }
-}
-
-fn read_raster(
-    dir: &SiteDir,
-    plan_file: &PlanFile,
-    of: (&str, &Place),
-    notes: &mut Vec<Note>,
-) -> Result<Surface, Vec<Fault>> {
-    let (inside, place) = of;
-    let path = named_file(dir, plan_file, "ground.raster", inside).map_err(|fault| vec![fault])?;
-    let wanted = raster::Wanted::for_place(place).map_err(|fault| vec![fault])?;
-    let read = raster::read(&path, &wanted).map_err(|faults| shown_as(&dir.shown(inside), faults))?;
-    notes.extend(read.notes);
-    Ok(Surface::Grid(read.grid))
+/// A folder being read, and its plan.
+struct Reading<'a> {
+    dir: SiteDir,
+    plan_file: PlanFile<'a>,
 }
 
 /// A file that the plan names, or a fault at the key that names it.
-fn named_file(
-    dir: &SiteDir,
-    plan_file: &PlanFile,
-    key: &str,
-    inside: &str,
-) -> Result<std::path::PathBuf, Fault> {
-    dir.file(inside).map_err(|fault| {
-        plan_file.fault_at(
-            key,
-            fault.code,
-            format!("{inside}: {}", fault.found),
-            &fault.advice,
-        )
+fn named_file(reading: &Reading, key: &str, inside: &str) -> Result<PathBuf, Fault> {
+    reading.dir.file(inside).map_err(|fault| {
+        let found = format!("{inside}: {}", fault.found);
+        reading.plan_file.fault_at(key, fault.code, found, &fault.advice)
     })
 }
 
@@ -126,8 +101,8 @@ fn shown_as(file: &str, faults: Vec<Fault>) -> Vec<Fault> {
 }
 
 /// Tables of rain that the plan names and that are not there.
-fn missing_tables(dir: &SiteDir, plan_file: &PlanFile) -> Vec<Fault> {
-    let Some(plan) = plan_file.sure_of(&["rain"]) else {
+fn missing_tables(reading: &Reading) -> Vec<Fault> {
+    let Some(plan) = reading.plan_file.sure_of(&["rain"]) else {
         return Vec::new();
     };
     let tables = [
@@ -138,13 +113,14 @@ fn missing_tables(dir: &SiteDir, plan_file: &PlanFile) -> Vec<Fault> {
         .iter()
         .filter_map(|(key, inside)| inside.as_deref().map(|inside| (key, inside)));
     named
-        .filter_map(|(key, inside)| named_file(dir, plan_file, key, inside).err())
+        .filter_map(|(key, inside)| named_file(reading, key, inside).err())
         .collect()
 }
 
 type Dug = BTreeMap<String, Vec<DugLevel>>;
 
-fn read_all_dug(dir: &SiteDir, plan_file: &PlanFile) -> Result<Dug, Vec<Fault>> {
+fn all_dug(reading: &Reading) -> Result<Dug, Vec<Fault>> {
+    let dir = &reading.dir;
     let names = dir.names("dug", ".csv").map_err(|fault| vec![fault])?;
     let mut dug = BTreeMap::new();
     let mut faults = Vec::new();
@@ -152,7 +128,7 @@ fn read_all_dug(dir: &SiteDir, plan_file: &PlanFile) -> Result<Dug, Vec<Fault>> 
         let inside = format!("dug/{name}");
         let file = dir.shown(&inside);
         let line = name[..name.len() - ".csv".len()].to_owned();
-        let plan = plan_file.sure_of(&["line"]);
+        let plan = reading.plan_file.sure_of(&["line"]);
         faults.extend(plan.and_then(|plan| dug_of_no_line(plan, &file, &line)));
         match dir.bytes(&inside) {
             Ok(bytes) => match read_dug(&file, &bytes) {

@@ -1,6 +1,7 @@
 use std::fs;
 use std::path::PathBuf;
 
+use ground::{Point, Surface};
 use proptest::prelude::*;
 
 use super::*;
@@ -100,6 +101,52 @@ fn files_outside_the_folder_are_not_read() {
         ("no-file", true),
         "{}",
         faults[0]
+    );
+}
+
+/// Three points of the plane z = 100 + x/10, one of them only booked: a backsight of 2 m on 100 m and a
+/// foresight of 1 m make 101 m at x = 10.
+#[test]
+fn points_and_books_make_the_ground() {
+    let spoilt = Spoilt::new();
+    spoilt.replace(
+        "raster = \"ground/hill.asc\"",
+        "points = \"ground/points.csv\"\nbooks = [\"ground/book.csv\"]",
+    );
+    spoilt.write(
+        "ground/points.csv",
+        b"point,x_m,y_m,z_m\nA,0,0,100\nB,10,0,\nC,0,10,100\nD,10,10,101\n",
+    );
+    spoilt.write(
+        "ground/book.csv",
+        b"point,backsight_m,intermediate_m,foresight_m,z_m,note\nA,2,,,100,\nB,,,1,,\n",
+    );
+    let loaded = load(spoilt.home.path()).unwrap();
+    let z_m = loaded.site.ground.unwrap().z_m(Point::new(5.0, 5.0)).unwrap();
+    assert!((z_m - 100.5).abs() < 1e-9, "{z_m}");
+    assert!(loaded.notes.iter().any(|note| note.code == "heights-from-books"));
+
+    spoilt.write("ground/points.csv", b"point,x_m,y_m,z_m\nA,0,0,1o0\n");
+    spoilt.write(
+        "ground/book.csv",
+        b"point,backsight_m,intermediate_m,foresight_m,z_m,note\nA,x,,,100,\nB,,,1,,\n",
+    );
+    let faults = load(spoilt.home.path()).unwrap_err();
+    let files: Vec<_> = faults
+        .iter()
+        .filter_map(|fault| fault.file.rsplit('/').next())
+        .collect();
+    assert!(
+        files.contains(&"points.csv") && files.contains(&"book.csv"),
+        "{faults:?}"
+    );
+    fs::remove_file(spoilt.path("ground/book.csv")).unwrap();
+    let faults = load(spoilt.home.path()).unwrap_err();
+    assert!(
+        faults
+            .iter()
+            .any(|fault| fault.code == "no-file" && fault.column.is_some()),
+        "{faults:?}"
     );
 }
 
