@@ -146,6 +146,20 @@ impl Taken {
         Some(chosen)
     }
 
+    /// Takes a place if it is free and covers no line.
+    pub fn place_off_ink(&mut self, wanted: &LabelBox) -> bool {
+        let is_good = self.is_free(wanted) && !self.ink.iter().any(|spot| wanted.contains(*spot));
+        if is_good {
+            self.boxes.push(*wanted);
+        }
+        is_good
+    }
+
+    /// Where labels must stay.
+    pub fn within(&self) -> Rect {
+        self.within
+    }
+
     /// Everything that is taken, in the order in which it was.
     pub fn boxes(&self) -> &[LabelBox] {
         &self.boxes

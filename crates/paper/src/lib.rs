@@ -4,9 +4,18 @@
 //!
 //! Must not know: files, the network.
 
+mod frame;
 pub mod ink;
 pub mod labels;
 pub mod lettering;
 pub mod page;
+pub mod plan;
+mod relief;
 pub mod scale;
+pub mod sections;
+mod subject;
 pub mod svg;
+mod symbols;
+pub mod words;
+
+pub use subject::Subject;

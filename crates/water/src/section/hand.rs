@@ -64,7 +64,8 @@ pub struct BankCorners {
 }
 
 impl BankCorners {
-    fn in_order(&self) -> [Corner; 4] {
+    /// The corners from uphill to downhill.
+    pub fn in_order(&self) -> [Corner; 4] {
         [
             self.uphill_toe,
             self.top_uphill,

@@ -1,0 +1,322 @@
+//! Every word of the papers that is not a name or a finding.
+
+use quantity::figures::fixed;
+use site::{LineKind, ToolKind};
+
+/// The program's name, as title blocks carry it.
+pub const MADE_WITH: &str = "Hillsip";
+
+/// What every paper says at its foot.
+pub const CAUTIONS: [&str; 3] = [
+    "Local codes and licensed practice come first. Where they say otherwise, they are right.",
+    "Ask before you dig: have buried pipes and cables marked by their owners.",
+    "Ponding on steep, slipping or dispersive ground can do great harm: ask an engineer.",
+];
+/// Heading of the cautions.
+pub const CAUTIONS_TITLE: &str = "Before the spade";
+
+/// Heading of the legend.
+pub const LEGEND_TITLE: &str = "What the marks mean";
+/// Heading of the list of lines.
+pub const LINES_TITLE: &str = "The way the water takes";
+/// Heading of the list of trees.
+pub const TREES_TITLE: &str = "Trees";
+/// Heading of the findings.
+pub const FINDINGS_TITLE: &str = "Findings";
+/// When nothing was found.
+pub const NO_FINDINGS: &str = "None. That is no promise: look at the ground.";
+/// Beside the scale bar.
+pub const NORTH: &str = "N";
+/// A scale's name.
+pub fn scale(one_to: u32) -> String {
+    format!("1 : {one_to}")
+}
+
+/// What the plan shows.
+pub const PLAN_TITLE: &str = "Plan of the works";
+/// What a long section shows.
+pub fn long_section_title(line: &str) -> String {
+    format!("Along {line}")
+}
+/// What a cross-section shows.
+pub fn cross_section_title(line: &str) -> String {
+    format!("Across {line}")
+}
+/// What a peg sheet shows.
+pub const PEG_SHEET_TITLE: &str = "Peg sheet";
+
+/// Under the title: what heights are measured from.
+pub fn datum(elevation_m: f64, crs: Option<&str>) -> String {
+    let places = match crs {
+        Some(crs) => format!("places in {crs}"),
+        None => "places in site metres".to_owned(),
+    };
+    format!(
+        "Heights in m above the site datum; the site lies about {} m above the sea; {places}.",
+        fixed(elevation_m, 0)
+    )
+}
+
+/// How lines are pegged.
+pub fn pegged_with(tool: ToolKind, step_m: f64) -> String {
+    let tool = match tool {
+        ToolKind::AFrame => "an A-frame",
+        ToolKind::Hose => "a water hose",
+        ToolKind::LineLevel => "a line level",
+        ToolKind::Level => "a level and staff",
+    };
+    format!("Pegged with {tool}, {} m from peg to peg.", fixed(step_m, 1))
+}
+
+/// Beside the scale bar: how to find out that the printer shrank the sheet.
+pub fn print_check(bar_mm: f64) -> String {
+    format!(
+        "This bar is {} mm. If not, print again at 100 %.",
+        fixed(bar_mm, 0)
+    )
+}
+
+/// Under the scale: the interval of the contours.
+pub fn contours(interval_m: f64, index_m: f64) -> String {
+    let decimals = if interval_m < 0.1 {
+        2
+    } else if interval_m < 1.0 {
+        1
+    } else {
+        0
+    };
+    format!(
+        "Contours each {} m, heavy and figured each {} m.",
+        fixed(interval_m, decimals),
+        fixed(index_m, if index_m < 0.95 { 1 } else { 0 })
+    )
+}
+
+/// When nothing is known of the ground.
+pub const NO_GROUND: &str = "No ground was measured: no contours.";
+
+/// A line's kind at the head of its row in a list.
+pub fn kind(kind: LineKind) -> &'static str {
+    match kind {
+        LineKind::Swale => "Swale",
+        LineKind::Drain => "Drain",
+        LineKind::Chute => "Chute",
+        LineKind::Pipe => "Pipe",
+    }
+}
+
+/// Where a surplus goes.
+pub fn goes_to(to: &str) -> String {
+    if to == "ground" {
+        "to open ground".to_owned()
+    } else {
+        format!("to {to}")
+    }
+}
+
+/// The weight of a finding.
+pub fn severity(severity: design::findings::Severity) -> &'static str {
+    match severity {
+        design::findings::Severity::Stop => "STOP",
+        design::findings::Severity::Warn => "Mend",
+        design::findings::Severity::Note => "Note",
+    }
+}
+
+/// When a list does not fit.
+pub fn more_on_peg_sheet(count: usize) -> String {
+    format!("… and {count} more: see the peg sheet.")
+}
+
+/// When names found no room on the plan.
+pub fn left_off(names: &[String]) -> String {
+    format!("No room for the names of: {}.", names.join(", "))
+}
+
+/// Words of the legend.
+pub mod legend {
+    /// A swale.
+    pub const SWALE: &str = "swale, ticks downhill";
+    /// A drain.
+    pub const DRAIN: &str = "drain, falls as it points";
+    /// A chute.
+    pub const CHUTE: &str = "chute, armoured";
+    /// A pipe.
+    pub const PIPE: &str = "pipe";
+    /// A jump.
+    pub const JUMP: &str = "jump: do not dig here";
+    /// A sill with its spill.
+    pub const SILL: &str = "sill, and where it spills";
+    /// A peg.
+    pub const PEG: &str = "peg; figures: m along";
+    /// Water at the brim.
+    pub const WATER: &str = "under water when full";
+    /// A tree.
+    pub const TREE: &str = "tree";
+    /// Water comes in.
+    pub const DROP: &str = "water comes in";
+    /// A keep-clear.
+    pub const KEEP_CLEAR: &str = "keep clear";
+    /// A hard surface.
+    pub const HARD_SURFACE: &str = "sheds rain";
+    /// A barrier.
+    pub const BARRIER: &str = "fence, wall, hedge, rock";
+    /// A finding.
+    pub const FINDING: &str = "finding, by number";
+    /// The order.
+    pub const ORDER: &str = "order in which water comes";
+}
+
+/// Beside the heights of a long section.
+pub const HEIGHT_AXIS: &str = "Height above the site datum, m";
+/// Name of the ground's line.
+pub const GROUND_LINE: &str = "ground at the pegs";
+/// Name of the bed's line.
+pub const BED_LINE: &str = "bed";
+/// Name of the bank's line.
+pub const BANK_LINE: &str = "settled bank";
+/// Row of a table.
+pub const PEG_ROW: &str = "peg";
+/// Row of a table.
+pub const CHAINAGE_ROW: &str = "m along";
+/// Row of a table.
+pub const GROUND_ROW: &str = "ground";
+/// Row of a table.
+pub const BED_ROW: &str = "bed";
+/// Row of a table.
+pub const BANK_ROW: &str = "settled bank";
+
+/// A line in a few words, over its sections.
+pub fn long_section_facts(kind: LineKind, grade: f64, as_dug: bool) -> String {
+    let falls = if grade == 0.0 {
+        "level".to_owned()
+    } else if grade > 0.0 {
+        format!("falls 1 in {} from the first peg", fixed(1.0 / grade, 0))
+    } else {
+        format!("climbs 1 in {} from the first peg", fixed(-1.0 / grade, 0))
+    };
+    let levels = if as_dug {
+        "levels as taken along the dug line"
+    } else {
+        "levels as planned"
+    };
+    format!("{}, {falls}; {levels}", self::kind(kind))
+}
+
+/// The two scales of a long section and what they do to slopes.
+pub fn long_section_scale(along_one_to: u32, up_one_to: u32) -> String {
+    let times = f64::from(along_one_to) / f64::from(up_one_to);
+    let exaggerated = if times == 1.0 {
+        "true shape".to_owned()
+    } else {
+        format!(
+            "heights drawn {} times too steep",
+            quantity::figures::significant(times, 2)
+        )
+    };
+    format!(
+        "{} along, {} up: {exaggerated}",
+        scale(along_one_to),
+        scale(up_one_to)
+    )
+}
+
+/// A sill in a long section.
+pub fn sill_crest(crest_z_m: f64) -> String {
+    format!("sill {}", fixed(crest_z_m, 2))
+}
+
+/// The lowest place of the bank.
+pub fn lowest_bank(chainage_m: f64, z_m: f64) -> String {
+    format!("lowest bank {} at {} m", fixed(z_m, 2), fixed(chainage_m, 1))
+}
+
+/// The level of the water.
+pub fn spills_at(level_z_m: f64) -> String {
+    format!("water spills at {}", fixed(level_z_m, 2))
+}
+
+/// Over a cross-section.
+pub fn cross_section_facts(chainage_m: f64, peg: Option<usize>) -> String {
+    let at = fixed(chainage_m, 1);
+    match peg {
+        Some(peg) => format!("At peg {peg}, {at} m along; looking the way the pegs run"),
+        None => format!("{at} m along; looking the way the pegs run"),
+    }
+}
+
+/// A cross-section's scale.
+pub fn cross_section_scale(one_to: u32) -> String {
+    format!("{}, true shape", scale(one_to))
+}
+
+/// Words of a cross-section.
+pub mod across {
+    use quantity::Estimate;
+    use quantity::figures::fixed;
+
+    /// The uphill side.
+    pub const UPHILL: &str = "uphill";
+    /// The downhill side.
+    pub const DOWNHILL: &str = "downhill";
+    /// The peg.
+    pub const PEG: &str = "peg";
+    /// The ground before digging.
+    pub const GROUND_BEFORE: &str = "ground as it was";
+    /// The bank before it settles.
+    pub const LOOSE: &str = "thrown up loose";
+    /// A length on a dimension line.
+    pub fn metres(length_m: f64) -> String {
+        fixed(length_m, 2)
+    }
+    /// The bed's width.
+    pub fn bed(width_m: f64) -> String {
+        format!("bed {}", fixed(width_m, 2))
+    }
+    /// The ledge's width.
+    pub fn ledge(width_m: f64) -> String {
+        format!("ledge {}", fixed(width_m, 2))
+    }
+    /// The top's width.
+    pub fn top(width_m: f64) -> String {
+        format!("top {}", fixed(width_m, 2))
+    }
+    /// The bank from foot to foot.
+    pub fn bank_foot(width_m: f64) -> String {
+        format!("bank {}", fixed(width_m, 2))
+    }
+    /// The depth.
+    pub fn depth(depth_m: f64) -> String {
+        format!("dig {}", fixed(depth_m, 2))
+    }
+    /// The settled bank.
+    pub fn settled(height_m: f64) -> String {
+        format!("settled {}", fixed(height_m, 2))
+    }
+    /// The loose bank.
+    pub fn loose(height_m: Estimate) -> String {
+        format!(
+            "throw up to {} ({} to {})",
+            fixed(height_m.likely(), 2),
+            fixed(height_m.low(), 2),
+            fixed(height_m.high(), 2)
+        )
+    }
+    /// A batter.
+    pub fn batter(out_for_up: f64) -> String {
+        format!("{} out : 1 up", quantity::figures::significant(out_for_up, 2))
+    }
+    /// The ground's slope.
+    pub fn slope(rise_run: f64) -> String {
+        format!("ground falls {} %", fixed(100.0 * rise_run, 0))
+    }
+    /// The water when the line first spills.
+    pub fn brim(above_peg_m: f64) -> String {
+        let way = if above_peg_m < 0.0 { "below" } else { "above" };
+        format!("water when full: {} {way} the peg", fixed(above_peg_m.abs(), 2))
+    }
+    /// What is left above it.
+    pub fn left(freeboard_m: f64) -> String {
+        format!("{} to spare", fixed(freeboard_m, 2))
+    }
+}
