@@ -12,7 +12,7 @@ use ground::traverse::Leg;
 
 use crate::lengths::{Lengths, columns, gather, text_of};
 use crate::level_book::{booking, level_book};
-use crate::table::{ColumnIdx, Row, Table};
+use crate::table::{self, ColumnIdx, Row, Table};
 use crate::{Fault, LevelBook, bearing};
 
 /// What a file of levels is.
@@ -63,24 +63,39 @@ pub struct PairReadBack {
 
 /// Reads a file of levels of any kind, or every fault of it.
 pub fn read_level_file(file: &str, bytes: &[u8]) -> Result<LevelFile, Vec<Fault>> {
-    let table = Table::read(file, bytes)?;
-    if table.column("bearing").is_some() {
-        traverse(&table).map(LevelFile::Traverse)
-    } else if table.column("turned_mm").is_some() {
-        turned(&table).map(LevelFile::Turned)
-    } else if table.column("fall_mm").is_some() {
-        read_back(&table).map(LevelFile::ReadBack)
-    } else if booking(&table).is_some() {
-        level_book(&table).map(LevelFile::Book)
+    let table = Table::parse(file, bytes)?;
+    let has = |name: &str| table.column(name).is_some();
+    let known = has("bearing") || has("turned_mm") || has("fall_mm") || booking(&table).is_some();
+    let faults = if known {
+        table.faults_of_form()
     } else {
-        let names: Vec<&str> = table.names().collect();
-        let found = format!("the columns {} are of no kind of levels", names.join(", "));
-        let advice = "name them as one of: point, backsight_m, intermediate_m, foresight_m, z_m (level book); setup, \
-                      reading_m (readings in a row); from, to, from_reading_m, to_reading_m (hose); leg, bearing, \
-                      length_m (ring); pair, reading_mm, turned_mm, spacing_m, bar_below_m (A-frame turned); pair, \
-                      fall_mm (pegs read back)";
-        Err(vec![Fault::of_file(file, "no-kind-of-levels", found, advice)])
+        vec![no_kind(&table)]
+    };
+    if !faults.is_empty() {
+        return Err(faults);
     }
+    if has("bearing") {
+        traverse(&table).map(LevelFile::Traverse)
+    } else if has("turned_mm") {
+        turned(&table).map(LevelFile::Turned)
+    } else if has("fall_mm") {
+        read_back(&table).map(LevelFile::ReadBack)
+    } else {
+        level_book(&table).map(LevelFile::Book)
+    }
+}
+
+fn no_kind(table: &Table) -> Fault {
+    let names: Vec<&str> = table.names().collect();
+    let found = format!(
+        "the columns \"{}\" are of no kind of levels",
+        table::shown(&names.join(", "))
+    );
+    let advice = "name them as one of: point, backsight_m, intermediate_m, foresight_m, z_m (level book); setup, \
+                  reading_m (readings in a row); from, to, from_reading_m, to_reading_m (hose); leg, bearing, length_m \
+                  (ring); pair, reading_mm, turned_mm, spacing_m, bar_below_m (A-frame turned); pair, fall_mm (pegs \
+                  read back)";
+    Fault::of_file(table.file(), "no-kind-of-levels", found, advice)
 }
 
 /// The number a cell must have.

@@ -49,6 +49,14 @@ impl Table {
     /// Reads a table whole, or every fault of its form: bytes that are not text, a quote that never ends, no
     /// header, a column named twice, a cell under no name.
     pub fn read(file: &str, bytes: &[u8]) -> Result<Table, Vec<Fault>> {
+        let table = Table::parse(file, bytes)?;
+        let faults = table.faults_of_form();
+        if faults.is_empty() { Ok(table) } else { Err(faults) }
+    }
+
+    /// The same without a look at its form: for a reader that first asks whether its columns are there at all,
+    /// because a file of another kind would have a fault in every row.
+    pub(crate) fn parse(file: &str, bytes: &[u8]) -> Result<Table, Vec<Fault>> {
         let text = text::decode(file, bytes).map_err(|fault| vec![fault])?;
         let delimiter = cells::sniff(&text, &DELIMITERS);
         let mut records = cells::split(file, &text, delimiter)
@@ -59,18 +67,17 @@ impl Table {
             let advice = "write the column names on the first line";
             return Err(vec![Fault::of_file(file, "table-empty", found, advice)]);
         };
-        let table = Table {
+        Ok(Table {
             file: file.to_owned(),
             delimiter,
             names,
             rows: records.collect(),
             end_line: text.lines().count().max(1),
-        };
-        let faults = table.faults_of_form();
-        if faults.is_empty() { Ok(table) } else { Err(faults) }
+        })
     }
 
-    fn faults_of_form(&self) -> Vec<Fault> {
+    /// A column named twice, or the first cell of a row under no name.
+    pub(crate) fn faults_of_form(&self) -> Vec<Fault> {
         let mut faults = Vec::new();
         for (i, name) in self.names.iter().enumerate() {
             let named_before = self.names[..i]
@@ -86,16 +93,18 @@ impl Table {
             }
         }
         for row in &self.rows {
-            for (i, cell) in row.iter().enumerate() {
-                let named = self.names.get(i).is_some_and(|name| !name.text.is_empty());
-                if !named && !cell.text.is_empty() {
-                    faults.push(self.fault_at(
-                        cell,
-                        "cell-without-column",
-                        format!("\"{}\" stands under no column name", shown(&cell.text)),
-                        "name the column on the first line, or put text that holds the dividing mark in quotes",
-                    ));
-                }
+            let named = |i: usize| self.names.get(i).is_some_and(|name| !name.text.is_empty());
+            let stray = row
+                .iter()
+                .enumerate()
+                .find(|(i, cell)| !cell.text.is_empty() && !named(*i));
+            if let Some((_, cell)) = stray {
+                faults.push(self.fault_at(
+                    cell,
+                    "cell-without-column",
+                    format!("\"{}\" stands under no column name", shown(&cell.text)),
+                    "name the column on the first line, or put text that holds the dividing mark in quotes",
+                ));
             }
         }
         faults
@@ -235,7 +244,7 @@ fn same_name(a: &str, b: &str) -> bool {
 }
 
 /// Text as a message shows it: short, and without marks that would disturb the terminal.
-fn shown(text: &str) -> String {
+pub(crate) fn shown(text: &str) -> String {
     /// Characters of a cell that a message repeats.
     const LONGEST: usize = 40;
     let plain = |c: char| if c.is_control() { '\u{FFFD}' } else { c };

@@ -32,6 +32,37 @@ pub struct Reversal {
     pub first_peg_lower_m: f64,
 }
 
+/// What several reversals come to.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Agreement {
+    /// Mean of their level marks.
+    pub level_mark_m: f64,
+    /// Furthest any of them lies from the mean.
+    pub within_m: f64,
+    /// The same at the feet, by the most sensitive frame among them.
+    pub at_the_feet_m: f64,
+}
+
+/// How well reversals agree; none for none.
+pub fn agreement(reversals: &[(AFrame, Reversal)]) -> Option<Agreement> {
+    if reversals.is_empty() {
+        return None;
+    }
+    let sum_m: f64 = reversals.iter().map(|(_, found)| found.level_mark_m).sum();
+    let level_mark_m = sum_m / reversals.len() as f64;
+    let mut agreed = Agreement {
+        level_mark_m,
+        within_m: 0.0,
+        at_the_feet_m: 0.0,
+    };
+    for (frame, found) in reversals {
+        let off_m = (found.level_mark_m - level_mark_m).abs();
+        agreed.within_m = agreed.within_m.max(off_m);
+        agreed.at_the_feet_m = agreed.at_the_feet_m.max(off_m * frame.feet_per_bar());
+    }
+    Some(agreed)
+}
+
 impl AFrame {
     /// A frame; none unless both lengths are positive and finite.
     pub fn new(spacing_m: f64, bar_below_m: f64) -> Option<AFrame> {
@@ -115,6 +146,19 @@ mod tests {
                 assert!((single_m - lower_m).abs() < 1e-12);
             }
         }
+    }
+
+    /// Marks of 2 and 4 mm: 3 mm, within 1 mm, which is 2 mm at the feet.
+    #[test]
+    fn reversals_that_agree() {
+        let frame = two_metre_frame();
+        let reversals =
+            [(0.012, -0.008), (0.003, 0.005)].map(|(first, turned)| (frame, frame.reverse(first, turned)));
+        let agreed = agreement(&reversals).unwrap();
+        assert!((agreed.level_mark_m - 0.003).abs() < 1e-12);
+        assert!((agreed.within_m - 0.001).abs() < 1e-12);
+        assert!((agreed.at_the_feet_m - 0.002).abs() < 1e-12);
+        assert_eq!(agreement(&[]), None);
     }
 
     /// 1 mm on the bar is 2 mm at the feet when the bar hangs 1 m down a 2 m frame; 1 in 200 is 5 mm on the

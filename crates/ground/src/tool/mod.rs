@@ -15,7 +15,7 @@ pub mod a_frame;
 pub mod hose;
 mod read_back;
 
-pub use read_back::{ReadBack, ReadBackError, Settled, Verdict};
+pub use read_back::{CONTOUR_TOLERANCE_M, ReadBack, ReadBackError, Settled, Verdict};
 
 /// The tool that levels are set with.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -13,7 +13,12 @@ macro_rules! quarry_bank {
 }
 
 /// Every file of the example site; a test holds this against the folder.
-pub const FILES: &[folder::NewFile] = quarry_bank!["site.toml", "ground/hill.asc"];
+pub const FILES: &[folder::NewFile] = quarry_bank![
+    "site.toml",
+    "ground/hill.asc",
+    "levels/barn-loop.csv",
+    "levels/read-back.csv"
+];
 
 /// What was written.
 #[derive(serde::Serialize)]

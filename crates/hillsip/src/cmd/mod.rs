@@ -1,6 +1,7 @@
 //! One file a command: it reads the site, asks `design` or `paper`, and prints.
 
 mod demo;
+mod levels;
 
 use std::io::{self, Write};
 use std::process::ExitCode;
@@ -89,6 +90,7 @@ fn count_of_faults(count: usize) -> String {
 pub fn run(command: &Command, out: &mut dyn Write) -> Result<Ended, Refused> {
     match command {
         Command::Demo(args) => demo::run(args, out),
+        Command::Levels(args) => levels::run(args, out),
     }
 }
 
