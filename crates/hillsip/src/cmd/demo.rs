@@ -16,6 +16,7 @@ macro_rules! quarry_bank {
 pub const FILES: &[folder::NewFile] = quarry_bank![
     "site.toml",
     "ground/hill.asc",
+    "dug/top.csv",
     "levels/barn-loop.csv",
     "levels/read-back.csv"
 ];
