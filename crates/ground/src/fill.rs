@@ -168,22 +168,14 @@ impl<'a> Flood<'a> {
         self.queue.push(index as u32, self.z_m[index]);
     }
 
-    /// The neighbours of a cell that are still dry.
-    fn dry_neighbours(&self, index: usize) -> impl Iterator<Item = usize> + use<> {
-        let mut found = [0; 8];
-        let mut n = 0;
-        let at_rim = self.state[index] == RIM;
-        for direction in 0..self.steps.len() {
-            if at_rim && self.frame.neighbour(index, direction).is_none() {
-                continue;
-            }
-            let neighbour = index.wrapping_add_signed(self.steps[direction]);
-            if self.state[neighbour] == DRY {
-                found[n] = neighbour;
-                n += 1;
-            }
+    /// One neighbour of a cell, if it is still dry.
+    #[inline(always)]
+    fn dry_neighbour(&self, index: usize, direction: usize, at_rim: bool) -> Option<usize> {
+        if at_rim && self.frame.neighbour(index, direction).is_none() {
+            return None;
         }
-        found.into_iter().take(n)
+        let neighbour = index.wrapping_add_signed(self.steps[direction]);
+        (self.state[neighbour] == DRY).then_some(neighbour)
     }
 
     /// Raises every hollow to the level at which it spills.
@@ -202,7 +194,11 @@ impl<'a> Flood<'a> {
 
     /// Lets the flood at its level pass from one cell to its neighbours.
     fn spill(&mut self, index: usize, level_m: f64) {
-        for neighbour in self.dry_neighbours(index) {
+        let at_rim = self.state[index] == RIM;
+        for direction in 0..self.steps.len() {
+            let Some(neighbour) = self.dry_neighbour(index, direction, at_rim) else {
+                continue;
+            };
             self.state[neighbour] = DONE;
             if self.z_m[neighbour] <= level_m {
                 self.raise(neighbour, level_m);
@@ -217,7 +213,11 @@ impl<'a> Flood<'a> {
     /// come by again, at this cell's height: it may be the sill of a hollow.
     fn climb_from(&mut self, index: usize) {
         let mut is_brink = false;
-        for neighbour in self.dry_neighbours(index) {
+        let at_rim = self.state[index] == RIM;
+        for direction in 0..self.steps.len() {
+            let Some(neighbour) = self.dry_neighbour(index, direction, at_rim) else {
+                continue;
+            };
             if self.z_m[neighbour] > self.z_m[index] {
                 self.state[neighbour] = DONE;
                 self.climb.push(neighbour as u32);
@@ -234,7 +234,11 @@ impl<'a> Flood<'a> {
     fn fill_sloping(&mut self) {
         while let Some(index) = self.queue.pop(self.z_m) {
             let least_m = self.z_m[index].next_up();
-            for neighbour in self.dry_neighbours(index) {
+            let at_rim = self.state[index] == RIM;
+            for direction in 0..self.steps.len() {
+                let Some(neighbour) = self.dry_neighbour(index, direction, at_rim) else {
+                    continue;
+                };
                 self.state[neighbour] = DONE;
                 if self.z_m[neighbour] < least_m {
                     self.raise(neighbour, least_m);

@@ -119,9 +119,11 @@ impl Grid {
     /// A raster of heights, row-major from the north-west. A height that is not finite is unknown ground.
     ///
     /// # Panics
-    /// The number of heights is not that of the cells: a reader must have counted them.
+    /// The number of heights is not that of the cells: a reader must have counted them. Or there are 2³² or
+    /// more: the kernels keep places of cells in 32 bits.
     pub fn new(frame: Frame, mut z_m: Vec<f64>) -> Grid {
         assert_eq!(z_m.len(), frame.len(), "heights and cells");
+        assert!(u32::try_from(z_m.len()).is_ok(), "{} cells", z_m.len());
         let known: Vec<bool> = z_m.iter().map(|z| z.is_finite()).collect();
         for (z, known) in z_m.iter_mut().zip(&known) {
             if !known {
