@@ -1,3 +1,4 @@
 //! What people bring, read and then used as the rest of the program uses it.
 
+mod jacksboro;
 mod real_raster;
