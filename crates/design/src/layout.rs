@@ -2,7 +2,8 @@
 //!
 //! A line that is walked gets its pegs from the walk, with the step of the site's tool; a line of given pegs
 //! gets its heights from the ground; a line by tape brings its own. Slope across the line is that of the
-//! ground at the peg, square to the line there (from the peg before to the one after). The downhill side is
+//! ground from 2 m on one side of the peg to 2 m on the other, square to the line there (from the peg before to
+//! the one after). The downhill side is
 //! one for the whole line, because the bank stands on one side: the side to which its ground falls on the
 //! whole.
 

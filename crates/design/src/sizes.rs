@@ -71,7 +71,8 @@ pub struct LineSizes {
 pub struct Holding {
     /// Volume when water stands at the level where the line first spills.
     pub holds_m3: f64,
-    /// Farther of the water's two edges from the pegs, anywhere along the line, when it stands full.
+    /// Farther of the water's two edges from the pegs, anywhere along the line, when it stands full: a swale to
+    /// where it spills, a drain or chute to the lip of its trench.
     pub water_half_width_m: f64,
     /// What it may hold when the lowest place of the bank, or the bed, is out by the level error of the tool.
     pub holds_range_m3: Estimate,
@@ -163,7 +164,7 @@ pub struct AlongFlow {
     pub stands_m_s: f64,
     /// Middle size of rock to line the bed with, mm; for a bed of rock.
     pub rock_d50_mm: Option<f64>,
-    /// What the trench carries brim-full.
+    /// What the trench carries when it is full to its lip.
     pub brim_l_s: f64,
 }
 

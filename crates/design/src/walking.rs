@@ -215,7 +215,7 @@ fn short_drain(site: &Site, surface: &Surface, level: &Walk) -> Option<ShortDrai
             ));
         }
     }
-    best.or_else(|| chute(surface, level.from))
+    best.or_else(|| chute(surface, level.from, &in_the_way))
 }
 
 #[derive(Clone, Copy)]
@@ -264,8 +264,10 @@ fn straight_down(surface: &Surface, from: Point) -> Vec<OnTheWay> {
 }
 
 /// A chute to the first place straight down where the ground is gentle enough for some steps together.
-fn chute(surface: &Surface, from: Point) -> Option<ShortDrain> {
-    let path = straight_down(surface, from);
+fn chute(surface: &Surface, from: Point, in_the_way: &InTheWay) -> Option<ShortDrain> {
+    let mut path = straight_down(surface, from);
+    let reached = path.iter().position(|place| in_the_way.keeps_off(place.at));
+    path.truncate(reached.unwrap_or(path.len()));
     let gentle = |run: &[OnTheWay]| run.iter().all(|place| place.slope <= LEVEL_LINE_LIMIT);
     let start = path.windows(GENTLE_PEGS).position(gentle).filter(|i| *i > 0)?;
     Some(ShortDrain::between(LineKind::Chute, (path[0].z_m, path[start])))

@@ -12,6 +12,10 @@ use super::{LaidLine, LaidPeg, StoppedEarly};
 /// A line without a length is walked as far as the ground allows: this is the longest a line may be.
 const LONGEST_LINE_M: f64 = 5000.0;
 
+/// How far to each side of the pegs trench, water and bank reach when they are of the usual size. The slope across
+/// is taken over this breadth: a tussock at the peg says nothing about the hill.
+const WORKS_TO_A_SIDE_M: f64 = 2.0;
+
 /// A peg before anything is known of the slope there.
 struct Stood {
     chainage_m: f64,
@@ -135,7 +139,9 @@ fn walked(site: &Site, surface: &Surface, line: &Line, (from, step_m): (Point, f
                 .map(|peg| Stood {
                     chainage_m: peg.chainage_m,
                     at: Some(peg.at),
-                    ground_z_m: Some(peg.z_m),
+                    // As aimed for: what the search leaves is far below a millimetre, and would make one peg of a
+                    // level line the lowest by chance.
+                    ground_z_m: Some(pegs[0].z_m - asked.grade * peg.chainage_m),
                     after_jump: peg.after_jump,
                 })
                 .collect(),
@@ -188,6 +194,11 @@ impl<'a> InTheWay<'a> {
         }
     }
 
+    /// Whether a place lies where the line may not go.
+    pub(crate) fn keeps_off(&self, at: Point) -> bool {
+        self.kept.areas.iter().any(|area| area.contains(at))
+    }
+
     fn stopped_early(&self, stopped: Stopped) -> Option<StoppedEarly> {
         match stopped {
             Stopped::LengthReached => None,
@@ -230,10 +241,8 @@ impl Slopes {
         let mut leftward = Vec::with_capacity(places.len());
         let mut climb_to_left = 0.0;
         for (i, at) in places.iter().enumerate() {
-            let gradient = ground.and_then(|surface| surface.gradient(*at));
-            let climb = gradient.zip(left_of(places, i)).map(|(gradient, left)| {
-                let climb = gradient.east * left.0 + gradient.north * left.1;
-                (climb, gradient.slope())
+            let climb = ground.zip(left_of(places, i)).and_then(|(surface, left)| {
+                Some((climb_to(surface, *at, left)?, surface.gradient(*at)?.slope()))
             });
             climb_to_left += climb.map_or(0.0, |(climb, _)| climb);
             leftward.push(climb);
@@ -267,6 +276,19 @@ impl Slopes {
             .map(|(_, slope)| slope)
             .or(self.given)
     }
+}
+
+/// How the ground climbs to one side over the breadth of the works; at the edge of what was measured, as it does
+/// right at the place.
+fn climb_to(surface: &Surface, at: Point, side: (f64, f64)) -> Option<f64> {
+    let beside = |m: f64| surface.z_m(Point::new(at.x_m + m * side.0, at.y_m + m * side.1));
+    let over_the_works = beside(WORKS_TO_A_SIDE_M).zip(beside(-WORKS_TO_A_SIDE_M));
+    over_the_works
+        .map(|(there_z_m, here_z_m)| (there_z_m - here_z_m) / (2.0 * WORKS_TO_A_SIDE_M))
+        .or_else(|| {
+            let gradient = surface.gradient(at)?;
+            Some(gradient.east * side.0 + gradient.north * side.1)
+        })
 }
 
 /// The direction to the left of a line at one of its pegs, from the peg before to the one after.

@@ -53,8 +53,8 @@ pub(super) fn along(
     })
 }
 
-/// Depth of the trench, bank and all, where it is shallowest.
+/// Depth of the trench up to its downhill lip, where it is shallowest: the bank is freeboard.
 fn shallowest_m(shape: &LineShape) -> f64 {
-    let depth_m = |station: &water::storage::Station| station.brim_z_m() - station.bed_z_m();
+    let depth_m = |station: &water::storage::Station| station.ground_z_m - station.bed_z_m();
     shape.stations().iter().map(depth_m).fold(f64::INFINITY, f64::min)
 }
