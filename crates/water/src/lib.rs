@@ -4,6 +4,7 @@
 //! Must not know: plants, files, the site.
 
 pub mod manning;
+pub mod pipe;
 pub mod rain;
 mod root;
 pub mod runoff;
