@@ -1,6 +1,6 @@
 //! The ground of Quarry Bank, the invented hillside of the demo and the docs.
 //!
-//! A south-facing slope, 120 m by 100 m, 9 % at its foot and 15 % at its head, with a spur in the west, a
+//! A south-facing slope, 120 m by 100 m, 7 % at its foot and 12 % at its head, with a spur in the west, a
 //! shallow draw down the middle, a cart track cut across the top, the level pad of a barn and its yard, and
 //! an old quarry in the north-west. Written as an ESRI ASCII grid of 1 m cells with heights in millimetres,
 //! as a surveyor would hand it over. Everything here is invented; the sizes were chosen so that every part
@@ -43,10 +43,10 @@ fn height_m(x: f64, y: f64) -> f64 {
 
 /// The hill before people came.
 fn natural_m(x: f64, y: f64) -> f64 {
-    let fall = 200.0 + 0.09 * y + 0.0003 * y * y;
+    let fall = 200.0 + 0.07 * y + 0.00025 * y * y;
     let spur = 0.9 * bell((x - 24.0) / 17.0);
     let draw_middle = 66.0 + 0.12 * (50.0 - y);
-    let draw = -1.3 * bell((x - draw_middle) / 15.0) * (0.35 + 0.0065 * y);
+    let draw = -1.0 * bell((x - draw_middle) / 15.0) * (0.35 + 0.0065 * y);
     let rolling = 0.14 * libm::sin(x / 9.0) * libm::cos(y / 11.0);
     let tussocks = 0.025 * libm::sin(x / 2.3 + 0.7 * y) * libm::cos(y / 1.9 - 0.4 * x);
     fall + spur + draw + rolling + tussocks
@@ -65,7 +65,7 @@ fn pad(x: f64, y: f64, ground: f64) -> f64 {
     let beyond_y = ((y - 64.0).abs() - 8.0).max(0.0);
     blend(
         ground,
-        207.0,
+        205.2,
         (beyond_x * beyond_x + beyond_y * beyond_y).sqrt(),
         0.0,
         5.0,
