@@ -13,6 +13,8 @@
 //! Source: US Navy Engineering Aid course 14071, "Level computations"; the sources of each rule stand there.
 //! Arithmetic checks prove arithmetic only: not that the staff was read right. A book whose arithmetic failed
 //! is never adjusted; one that misses its closing mark is adjusted and not called good.
+#![doc = ""]
+#![doc = include_str!("../../../../docs/methods/levels.md")]
 
 mod adjust;
 mod book;
