@@ -48,3 +48,10 @@ pub fn answer(site: &Site) -> Answers {
         findings,
     }
 }
+
+/// The methods page, so that its worked example runs as a test.
+#[cfg(doctest)]
+mod pages {
+    #[doc = include_str!("../../../docs/methods/pegs-and-sizes.md")]
+    mod pegs_and_sizes {}
+}

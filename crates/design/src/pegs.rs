@@ -329,4 +329,14 @@ mod tests {
             Some("no ground was measured at its first peg")
         );
     }
+
+    #[test]
+    fn the_document_as_others_read_it() {
+        let site = trial::by_tape(&json!({
+            "line": [{ "name": "t", "kind": "swale", "cross_slope": "10%", "depth_m": 0.3, "bank_height_m": 0.25,
+                "tape": [{ "at_m": 0.0, "z_m": 10.0 }, { "at_m": 8.0, "z_m": 10.0 }],
+                "sill": [{ "at_m": 4.0, "width_m": 3.0, "below_bank_m": 0.1, "to": "ground" }] }],
+        }));
+        insta::assert_json_snapshot!(pegs(&site, &lay_out(&site)));
+    }
 }
