@@ -34,6 +34,13 @@ pub fn create(dir: &Path, files: &[NewFile]) -> Result<(), Fault> {
     Ok(())
 }
 
+/// The plan of a new site: an example with remarks, which needs no more than an A-frame, a tape and a rain
+/// gauge.
+pub fn starter(name: &str) -> String {
+    let quoted = toml::Value::String(name.to_owned()).to_string();
+    include_str!("starter.toml").replacen("\"My slope\"", &quoted, 1)
+}
+
 fn is_empty_or_absent(dir: &Path) -> io::Result<bool> {
     match fs::read_dir(dir) {
         Ok(mut entries) => Ok(entries.next().is_none()),
@@ -82,6 +89,15 @@ mod tests {
         fs::write(dir.join("site.toml"), "mine").unwrap();
         assert_eq!(create(&dir, FILES).unwrap_err().code, "folder-not-empty");
         assert_eq!(fs::read(dir.join("site.toml")).unwrap(), b"mine");
+    }
+
+    #[test]
+    fn the_starter_is_a_sound_plan_under_any_name() {
+        for name in ["Back field", "a \"b\" \\ c", "a\nb = 1"] {
+            let plan = crate::plan_file::read_plan("site.toml", starter(name).as_bytes()).unwrap();
+            assert_eq!(plan.name, name);
+            assert!(plan.lines[0].tape.is_some() && plan.ground.is_none());
+        }
     }
 
     #[test]

@@ -19,7 +19,7 @@ pub mod points;
 pub mod raster;
 pub mod table;
 
-pub use create::{NewFile, create};
+pub use create::{NewFile, create, starter};
 pub use dug::read_dug;
 pub use fault::Fault;
 pub use level_book::{Booking, LevelBook, read_level_book};

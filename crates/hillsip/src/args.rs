@@ -3,8 +3,10 @@
 //! Each command ends with two examples, which a test runs.
 
 use std::path::PathBuf;
+use std::str::FromStr;
 
 use clap::{Parser, Subcommand};
+use quantity::Slope;
 
 /// Plan small water lines by hand: where to peg, what a line holds, where it breaks out, what is dangerous
 #[derive(Debug, Parser)]
@@ -12,7 +14,7 @@ use clap::{Parser, Subcommand};
     name = "hillsip",
     version,
     max_term_width = 100,
-    after_help = "Begin with:\n  hillsip demo quarry-bank\n\n\
+    after_help = "Begin with:\n  hillsip demo quarry-bank\n  hillsip check quarry-bank\n\n\
         Ends with 0 when done, 1 when done and a finding says stop, 2 when it could not do its work."
 )]
 pub struct Args {
@@ -26,6 +28,10 @@ pub struct Args {
 pub enum Command {
     /// Write the example site Quarry Bank into a new folder
     Demo(Demo),
+    /// Start a site of your own in a new folder
+    New(New),
+    /// Say what is wrong: faults in the files, then what is doubtful or dangerous in the design
+    Check(Check),
     /// Work out a level book, and say whether it adds up and closes
     ///
     /// What the file holds shows in its columns: a level book (point, backsight_m, intermediate_m, foresight_m,
@@ -33,6 +39,12 @@ pub enum Command {
     /// tape-and-compass ring (leg, bearing, length_m), an A-frame turned on two pegs (reading_mm, turned_mm,
     /// spacing_m, bar_below_m), or pegs read back (pair, fall_mm).
     Levels(Levels),
+    /// Walk a level or falling line over the ground, as the hand tool would
+    Walk(Walk),
+    /// Where to peg: chainage, height, reading to aim for, cut and bank for every line
+    Pegs(Pegs),
+    /// What each line holds, what it costs to dig, what its sills must pass
+    Sizes(Sizes),
 }
 
 /// Write the example site.
@@ -93,6 +105,20 @@ pub struct Levels {
     pub json: bool,
 }
 
+/// Start a site.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:\n  hillsip new my-slope\n  hillsip new --name \"Back field\" my-slope")]
+pub struct New {
+    /// Folder to write; made when it is not there, refused when it holds anything
+    pub dir: PathBuf,
+    /// What the site is called; without it, the name of the folder
+    #[arg(long, value_name = "NAME")]
+    pub name: Option<String>,
+    /// Print one JSON document (what was written) instead of sentences
+    #[arg(long)]
+    pub json: bool,
+}
+
 /// How a misclosure is spread.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
 pub enum Spread {
@@ -112,6 +138,118 @@ fn slope(text: &str) -> Result<quantity::Slope, String> {
     }
 }
 
+/// Check a site.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:\n  hillsip check quarry-bank\n  hillsip check --json quarry-bank")]
+pub struct Check {
+    /// The site folder: the one that holds site.toml
+    pub dir: PathBuf,
+    /// Print one JSON document (faults and findings) instead of sentences
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Walk a line.
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Examples:\n  hillsip walk quarry-bank --from 24,46 --toward 40,48 --length-m 40\n  \
+        hillsip walk quarry-bank --from 89.5,58 --toward 80,58 --grade 1:60 --length-m 20 --json"
+)]
+pub struct Walk {
+    /// The site folder: the one that holds site.toml
+    pub dir: PathBuf,
+    /// First peg: east and north in site metres, such as 24,46; must lie on measured ground
+    #[arg(long, value_name = "X,Y", allow_hyphen_values = true)]
+    pub from: At,
+    /// Fall along the line: level, 1:200, 0.5% or 1deg, from level to 1:2; a negative one climbs. Decides
+    /// how much lower each peg stands than the last
+    #[arg(long, value_name = "SLOPE", default_value = "level", allow_hyphen_values = true, value_parser = grade)]
+    pub grade: Slope,
+    /// How far to walk, m, from 0.5 to 5000; the walk may end before, and says why
+    #[arg(long, value_name = "M", default_value_t = 60.0, value_parser = |text: &str| metres(text, 0.5, 5000.0))]
+    pub length_m: f64,
+    /// Distance from peg to peg, m, from 0.2 to 60; without it the step of the site's tool. A shorter step
+    /// follows the ground more closely
+    #[arg(long, value_name = "M", value_parser = |text: &str| metres(text, 0.2, 60.0))]
+    pub step_m: Option<f64>,
+    /// A place the walk sets off towards, in site metres; without it uphill stays on the left hand
+    #[arg(long, value_name = "X,Y", allow_hyphen_values = true)]
+    pub toward: Option<At>,
+    /// Print one JSON document instead of a table
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Where to peg.
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Examples:\n  hillsip pegs quarry-bank\n  hillsip pegs quarry-bank --line middle --json"
+)]
+pub struct Pegs {
+    /// The site folder: the one that holds site.toml
+    pub dir: PathBuf,
+    /// Only the line of this name; without it every line
+    #[arg(long, value_name = "NAME")]
+    pub line: Option<String>,
+    /// Print one JSON document instead of tables
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// What each line holds.
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Examples:\n  hillsip sizes quarry-bank\n  hillsip sizes quarry-bank --line low --json"
+)]
+pub struct Sizes {
+    /// The site folder: the one that holds site.toml
+    pub dir: PathBuf,
+    /// Only the line of this name; without it every line
+    #[arg(long, value_name = "NAME")]
+    pub line: Option<String>,
+    /// Print one JSON document instead of tables
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// A place as it is typed: `24,66`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct At {
+    /// East, site metres.
+    pub x_m: f64,
+    /// North, site metres.
+    pub y_m: f64,
+}
+
+impl FromStr for At {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<At, String> {
+        let told = || format!("\"{text}\" is not a place: write east and north in metres, such as 24,66.5");
+        let (x, y) = text.split_once(',').ok_or_else(told)?;
+        let number = |part: &str| part.trim().parse::<f64>().ok().filter(|m| m.is_finite());
+        match (number(x), number(y)) {
+            (Some(x_m), Some(y_m)) => Ok(At { x_m, y_m }),
+            _ => Err(told()),
+        }
+    }
+}
+
+fn metres(text: &str, least_m: f64, most_m: f64) -> Result<f64, String> {
+    text.parse::<f64>()
+        .ok()
+        .filter(|m| (least_m..=most_m).contains(m))
+        .ok_or_else(|| format!("write metres as a plain number from {least_m} to {most_m}"))
+}
+
+fn grade(text: &str) -> Result<Slope, String> {
+    let slope = Slope::parse(text).map_err(|fault| fault.to_string())?;
+    if slope.rise_run().abs() > 0.5 {
+        return Err("no line is walked that steeply: from level to 1:2".to_owned());
+    }
+    Ok(slope)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -120,5 +258,19 @@ mod tests {
     #[test]
     fn declarations_hold_together() {
         Args::command().debug_assert();
+    }
+
+    #[test]
+    fn places_are_two_numbers() {
+        assert_eq!(
+            "24, -66.5".parse(),
+            Ok(At {
+                x_m: 24.0,
+                y_m: -66.5
+            })
+        );
+        for bad in ["24", "24;66", "24,66,1", "x,1", "NaN,1", "1e999,1", ""] {
+            assert!(bad.parse::<At>().is_err(), "{bad}");
+        }
     }
 }

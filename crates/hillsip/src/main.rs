@@ -8,6 +8,7 @@
 
 mod args;
 mod cmd;
+mod print;
 
 use std::io::{self, Write};
 use std::process::ExitCode;
