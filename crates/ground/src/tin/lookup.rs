@@ -1,5 +1,6 @@
 //! Which triangles may lie at a place: square buckets over the net, each with the triangles that touch it.
 
+use super::SLIVER_M;
 use crate::{Bounds, Cell, Frame, Point, Point3};
 
 /// Triangles by place.
@@ -15,9 +16,11 @@ impl Lookup {
     /// About one bucket a triangle.
     pub fn new(corners: &[Point3], triangles: &[[u32; 3]]) -> Lookup {
         let plan = |triangle: &[u32; 3]| triangle.map(|i| corners[i as usize].plan());
-        let Some(bounds) = Bounds::around(triangles.iter().flat_map(plan)) else {
+        let Some(hull) = Bounds::around(triangles.iter().flat_map(plan)) else {
             return Lookup::empty();
         };
+        // Twice, so that what is widened once lies inside whatever the rounding.
+        let bounds = widened(hull, 2.0 * SLIVER_M);
         let side_m = (bounds.width_m() * bounds.height_m() / triangles.len() as f64).sqrt();
         let cells = |length_m: f64| (length_m / side_m).floor() as usize + 1;
         let frame = Frame {
@@ -30,7 +33,7 @@ impl Lookup {
         let mut buckets = vec![Vec::new(); frame.len()];
         for (i, triangle) in triangles.iter().enumerate() {
             let around = Bounds::around(plan(triangle)).expect("three corners");
-            for bucket in touched(&frame, &around) {
+            for bucket in touched(&frame, &widened(around, SLIVER_M)) {
                 buckets[bucket].push(i as u32);
             }
         }
@@ -68,6 +71,15 @@ impl Lookup {
         };
         let bucket = self.frame.index(cell);
         &self.triangles[self.starts[bucket] as usize..self.starts[bucket + 1] as usize]
+    }
+}
+
+fn widened(around: Bounds, by_m: f64) -> Bounds {
+    Bounds {
+        min_x_m: around.min_x_m - by_m,
+        min_y_m: around.min_y_m - by_m,
+        max_x_m: around.max_x_m + by_m,
+        max_y_m: around.max_y_m + by_m,
     }
 }
 
