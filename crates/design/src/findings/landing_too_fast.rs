@@ -19,10 +19,13 @@ pub fn find(facts: &Facts) -> Vec<Finding> {
         for (sill, planned) in sizes.sills.iter().zip(&line.sills) {
             let Some(landing) = sill.landing else { continue };
             let cover = planned.landing.unwrap_or(Lining::Grass);
-            let severity = if landing.speed_m_s > landing.stands_m_s {
-                Severity::Warn
+            let (severity, judged) = if landing.speed_m_s > landing.stands_m_s {
+                (Severity::Warn, "It will scour.")
             } else if cover != Lining::Rock && landing.slope > GRASS_CAUTION_SLOPE {
-                Severity::Note
+                (
+                    Severity::Note,
+                    "On ground steeper than 10 % even a slow sheet finds the weak place.",
+                )
             } else {
                 continue;
             };
@@ -39,6 +42,7 @@ pub fn find(facts: &Facts) -> Vec<Finding> {
                     ("cover", cover.words().to_owned()),
                     ("stands_m_s", fixed(landing.stands_m_s, 2)),
                     ("rock", rock),
+                    ("judged", judged.to_owned()),
                 ],
                 source: SOURCE,
             });

@@ -1,8 +1,10 @@
 //! A sill that the design storm overtops, or nearly.
 
+use quantity::convert::m_to_cm;
 use quantity::figures::fixed;
 
 use super::{Facts, Finding, Place, Severity};
+use crate::sizes::SillSizes;
 
 /// The finding's code.
 pub const CODE: &str = "sill-too-small";
@@ -36,17 +38,28 @@ pub fn find(facts: &Facts) -> Vec<Finding> {
                     ("design_l_s", fixed(flow_l_s, 1)),
                     ("head_m", fixed(head_m, 3)),
                     ("freeboard_m", fixed(freeboard_m, 3)),
-                    (
-                        "width_needed_m",
-                        sill.width_needed_m
-                            .map_or("more than any length of".to_owned(), |width_m| fixed(width_m, 1)),
-                    ),
+                    ("remedy", remedy(sill)),
                 ],
                 source: SOURCE,
             });
         }
     }
     found
+}
+
+/// A longer crest where that helps; where the bank is too low for any crest, a higher bank.
+fn remedy(sill: &SillSizes) -> String {
+    match (sill.width_needed_m, sill.freeboard_m) {
+        (Some(width_m), _) => format!("Make the crest {} m long, or raise the bank.", fixed(width_m, 1)),
+        (None, Some(freeboard_m)) => {
+            let raise_cm = m_to_cm(sill.freeboard_wanted_m - freeboard_m).ceil();
+            format!(
+                "No length of crest will do: raise the lowest place of the bank by {} cm of well-trodden earth.",
+                fixed(raise_cm, 0)
+            )
+        }
+        (None, None) => "Raise the bank.".to_owned(),
+    }
 }
 
 #[cfg(test)]
@@ -69,5 +82,15 @@ mod tests {
                 "{freeboard_m}"
             );
         }
+    }
+
+    /// 9 cm wanted and 3.6 left: 5.4 cm are missing, 6 to be on the safe side.
+    #[test]
+    fn where_no_crest_is_long_enough_the_bank_is_raised() {
+        let mut sample = Sample::sound();
+        let sill = &mut sample.sizes.lines[0].sills[0];
+        (sill.freeboard_m, sill.width_needed_m) = (Some(0.036), None);
+        let remedy = remedy(sill);
+        assert!(remedy.contains("by 6 cm"), "{remedy}");
     }
 }

@@ -90,9 +90,9 @@ pub fn find(facts: &Facts) -> Vec<Finding> {
             let usual_m = setback::distance_for_m(line.kind, thing);
             let soaks = line.kind == LineKind::Swale;
             let some_ask_m = rule.some_ask_m.filter(|_| soaks && thing.distance_m.is_none());
-            let (severity, limit_m) = match some_ask_m {
-                _ if near.distance_m < usual_m => (rule.severity, usual_m),
-                Some(some_m) if near.distance_m < some_m => (Severity::Note, some_m),
+            let (severity, who_asks, asked_m) = match some_ask_m {
+                _ if near.distance_m < usual_m => (rule.severity, "the distance to keep is", usual_m),
+                Some(some_m) if near.distance_m < some_m => (Severity::Note, "some places ask for", some_m),
                 _ => continue,
             };
             found.push(Finding {
@@ -102,7 +102,8 @@ pub fn find(facts: &Facts) -> Vec<Finding> {
                 values: vec![
                     ("distance_m", fixed(near.distance_m, 1)),
                     ("kind", thing.kind.words().to_owned()),
-                    ("usual_m", fixed(limit_m, 1)),
+                    ("who_asks", who_asks.to_owned()),
+                    ("asked_m", fixed(asked_m, 1)),
                     ("reason", rule.reason.to_owned()),
                     ("whom", rule.whom.to_owned()),
                 ],
