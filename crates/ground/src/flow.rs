@@ -13,6 +13,8 @@
 //! the fewest steps to where it does fall. A cell at the edge of known ground with no lower neighbour lets its
 //! water leave; a lower one inside with no way out, on ground that was not filled, keeps it.
 //! Leaves out: water that moves below ground, depth and speed of flow; D8 errs by up to 22.5° in direction.
+#![doc = ""]
+#![doc = include_str!("../../../docs/methods/flow-paths.md")]
 
 mod area;
 mod level;
