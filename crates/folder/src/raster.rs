@@ -11,6 +11,7 @@
 //!
 //! Leaves out: heights of buildings and trees (a surface model is read like a ground model), tides and
 //! geoids (a height stays above whatever the file counts from).
+#![doc = include_str!("../../../docs/methods/rasters-and-points.md")]
 
 mod ascii_grid;
 mod crs;
