@@ -32,4 +32,8 @@ mod pages {
     mod channels {}
     #[doc = include_str!("../../../docs/methods/runoff.md")]
     mod runoff {}
+    #[doc = include_str!("../../../docs/methods/rain.md")]
+    mod rain {}
+    #[doc = include_str!("../../../docs/methods/pipes.md")]
+    mod pipes {}
 }

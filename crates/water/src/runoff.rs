@@ -9,12 +9,14 @@
 
 mod cover;
 mod curve_number;
+mod hydrograph;
 mod peak;
 mod rational;
 mod travel;
 
 pub use cover::{Cover, SoilGroup};
 pub use curve_number::{CurveNumber, CurveNumberError, Wetness, mixed_runoff_m, with_hard_surface};
+pub use hydrograph::{Catchment, HydrographError};
 pub use peak::{PeakError, SHORTEST_CONCENTRATION_H, StormType, graphical_peak_m3_s};
 pub use rational::{
     FarmCover, FarmSlope, OpenSoil, Surface, YEARS, farm_coefficient, rational_peak_m3_s, surface_coefficient,
