@@ -46,7 +46,7 @@ pub struct Answer {
     /// The proof that the line is what it should be, although it may look as if it ran uphill.
     pub check_back: Option<CheckBack>,
     /// Steepest slope of the ground at its pegs, rise over run.
-    pub steepest: f64,
+    pub steepest_slope: f64,
     /// Where the ground at the first peg is too steep for a level line: how to bring the water down to where it
     /// is not.
     pub short_drain: Option<ShortDrain>,
@@ -155,7 +155,7 @@ pub fn walk(site: &Site, asked: &Asked) -> Result<Answer, WalkingError> {
             .collect(),
         stopped_because: stopped_early.map_or(AS_LONG_AS_ASKED.to_owned(), |why| why.to_string()),
         check_back: pegs::check_back(&tool, length_m, asked.grade * length_m),
-        steepest: pegs.iter().map(|peg| peg.slope).fold(0.0, f64::max),
+        steepest_slope: pegs.iter().map(|peg| peg.slope).fold(0.0, f64::max),
         too_steep_all_round: too_steep && short_drain.is_none(),
         short_drain,
     })

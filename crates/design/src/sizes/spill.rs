@@ -14,7 +14,7 @@ pub struct Outlet {
     /// The line that takes it, by its place in the plan; none for the ground.
     pub to: Option<usize>,
     /// Share of the line's surplus.
-    pub share: f64,
+    pub share_frac: f64,
 }
 
 /// Where water goes from each line.
@@ -54,7 +54,7 @@ impl SpillGraph {
         for from in &self.order {
             for outlet in &self.outlets[*from] {
                 if let Some(to) = outlet.to {
-                    passes[to] += outlet.share * passes[*from];
+                    passes[to] += outlet.share_frac * passes[*from];
                 }
             }
         }
@@ -70,11 +70,11 @@ fn outlets(line: &Line, lines: &[Line]) -> Vec<Outlet> {
     if let (true, Some(to)) = (ends_open, &line.to) {
         let by_sills = line.sills.iter().map(|sill| Outlet {
             to: place(&sill.to),
-            share: 0.0,
+            share_frac: 0.0,
         });
         let by_end = Outlet {
             to: place(to),
-            share: 1.0,
+            share_frac: 1.0,
         };
         return by_sills.chain([by_end]).collect();
     }
@@ -83,7 +83,7 @@ fn outlets(line: &Line, lines: &[Line]) -> Vec<Outlet> {
         .iter()
         .map(|sill| Outlet {
             to: place(&sill.to),
-            share: sill.width_m / width_m,
+            share_frac: sill.width_m / width_m,
         })
         .collect()
 }
@@ -191,7 +191,7 @@ mod tests {
                 for outlet in outlets {
                     match outlet.to {
                         Some(to) => prop_assert!(when(from) < when(to)),
-                        None => to_ground += outlet.share * passes[from],
+                        None => to_ground += outlet.share_frac * passes[from],
                     }
                 }
             }

@@ -230,12 +230,12 @@ fn gathered(graph: &SpillGraph, own: &[Own]) -> Vec<Vec<(usize, f64)>> {
             continue;
         }
         for outlet in &graph.outlets[*from] {
-            if let Some(to) = outlet.to.filter(|_| outlet.share > 0.0) {
+            if let Some(to) = outlet.to.filter(|_| outlet.share_frac > 0.0) {
                 let passed = gathered[*from].clone();
                 gathered[to].extend(
                     passed
                         .into_iter()
-                        .map(|(line, share)| (line, share * outlet.share)),
+                        .map(|(line, share)| (line, share * outlet.share_frac)),
                 );
             }
         }
