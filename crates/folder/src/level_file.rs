@@ -4,8 +4,10 @@
 //! - a tape-and-compass ring: `leg, bearing, back_bearing, length_m, rise_m, note`. With `rise_m`, the height
 //!   difference of its ends, a length lies on the slope; without, it is horizontal;
 //! - an A-frame turned on two pegs: `pair, reading_mm, turned_mm, spacing_m, bar_below_m, note`;
-//! - pegs read back: `pair, fall_mm, note`, one reading a row.
+//! - pegs read back: `pair, fall_mm, note`, one reading a row;
+//! - a two-peg test: `a_m, b_m, to_a_m, to_b_m, note`, the first row from midway, the second from elsewhere.
 
+use ground::levels::two_peg::{Pair, Second};
 use ground::tape;
 use ground::tool::a_frame::AFrame;
 use ground::traverse::Leg;
@@ -26,6 +28,17 @@ pub enum LevelFile {
     Turned(Vec<Turned>),
     /// Pegs read back.
     ReadBack(Vec<PairReadBack>),
+    /// A level tested on two pegs.
+    TwoPeg(TwoPeg),
+}
+
+/// A level tested on two pegs.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TwoPeg {
+    /// Read from midway.
+    pub midway: Pair,
+    /// Read from elsewhere.
+    pub second: Second,
 }
 
 /// A leg of a ring.
@@ -65,7 +78,8 @@ pub struct PairReadBack {
 pub fn read_level_file(file: &str, bytes: &[u8]) -> Result<LevelFile, Vec<Fault>> {
     let table = Table::parse(file, bytes)?;
     let has = |name: &str| table.column(name).is_some();
-    let known = has("bearing") || has("turned_mm") || has("fall_mm") || booking(&table).is_some();
+    let known =
+        has("bearing") || has("turned_mm") || has("fall_mm") || has("to_a_m") || booking(&table).is_some();
     let faults = if known {
         table.faults_of_form()
     } else {
@@ -80,6 +94,8 @@ pub fn read_level_file(file: &str, bytes: &[u8]) -> Result<LevelFile, Vec<Fault>
         turned(&table).map(LevelFile::Turned)
     } else if has("fall_mm") {
         read_back(&table).map(LevelFile::ReadBack)
+    } else if has("to_a_m") {
+        two_peg(&table).map(LevelFile::TwoPeg)
     } else {
         level_book(&table).map(LevelFile::Book)
     }
@@ -94,7 +110,7 @@ fn no_kind(table: &Table) -> Fault {
     let advice = "name them as one of: point, backsight_m, intermediate_m, foresight_m, z_m (level book); setup, \
                   reading_m (readings in a row); from, to, from_reading_m, to_reading_m (hose); leg, bearing, length_m \
                   (ring); pair, reading_mm, turned_mm, spacing_m, bar_below_m (A-frame turned); pair, fall_mm (pegs \
-                  read back)";
+                  read back); a_m, b_m, to_a_m, to_b_m (two-peg test)";
     Fault::of_file(table.file(), "no-kind-of-levels", found, advice)
 }
 
@@ -226,6 +242,37 @@ fn read_back(table: &Table) -> Result<Vec<PairReadBack>, Vec<Fault>> {
     Ok(pairs)
 }
 
+/// What the two sights from midway may differ by: at the 1 mm in 10 m that calls for adjusting, a tenth of a
+/// millimetre.
+const MIDWAY_WITHIN_M: f64 = 1.0;
+
+fn two_peg(table: &Table) -> Result<TwoPeg, Vec<Fault>> {
+    let [a, b, to_a, to_b] = columns(table, ["a!", "b!", "to_a!", "to_b!"], &["note"])?;
+    let rows = every(table, |row| {
+        let read = Pair {
+            a_m: needed(a, row)?,
+            b_m: needed(b, row)?,
+        };
+        let (to_a_m, to_b_m) = (needed(to_a, row)?, needed(to_b, row)?);
+        Ok(Second { read, to_a_m, to_b_m })
+    })?;
+    let [midway, second] = rows[..] else {
+        let found = format!("{} rows", rows.len());
+        let advice = "a two-peg test has two: first from midway between the pegs, then from near one of them";
+        return Err(vec![table.fault("two-peg-rows", found, advice)]);
+    };
+    let apart_m = (midway.to_a_m - midway.to_b_m).abs();
+    if apart_m > MIDWAY_WITHIN_M {
+        let found = format!("the sights of the first row differ by {apart_m:?} m");
+        let advice = "the first row is read from midway: set up within half a metre of it";
+        return Err(vec![table.fault("two-peg-midway", found, advice)]);
+    }
+    Ok(TwoPeg {
+        midway: midway.read,
+        second,
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -287,6 +334,20 @@ mod tests {
     }
 
     #[test]
+    fn a_two_peg_test() {
+        let text = "a_m,b_m,to_a_m,to_b_m\n1.283,0.860,25,25\n1.612,1.219,55,5\n";
+        let LevelFile::TwoPeg(test) = read(text) else {
+            panic!("{text}")
+        };
+        assert_eq!((test.midway.b_m, test.second.to_a_m), (0.860, 55.0));
+        assert_eq!(codes(&text.replace("25,25", "25,29")), [("two-peg-midway", 3, 0)]);
+        assert_eq!(
+            codes(&text.replace("1.612,1.219,55,5\n", "")),
+            [("two-peg-rows", 2, 0)]
+        );
+    }
+
+    #[test]
     fn books_and_what_is_none() {
         assert!(matches!(
             read("point,backsight_m,foresight_m,z_m\nA,1,,10\nB,,1,\n"),
@@ -302,8 +363,8 @@ mod tests {
         }
 
         #[test]
-        fn no_table_makes_it_panic(header in 0..3_usize, rows in "([NS0-9°'. ,E-]{0,12}\n){0,6}") {
-            let headers = ["bearing,length_m,rise_m", "reading_mm,turned_mm,spacing_m,bar_below_m", "fall_mm,pair"];
+        fn no_table_makes_it_panic(header in 0..4_usize, rows in "([NS0-9°'. ,E-]{0,12}\n){0,6}") {
+            let headers = ["bearing,length_m,rise_m", "reading_mm,turned_mm,spacing_m,bar_below_m", "fall_mm,pair", "a_m,b_m,to_a_m,to_b_m"];
             let _ = read_level_file("levels.csv", format!("{}\n{rows}", headers[header]).as_bytes());
         }
     }

@@ -23,5 +23,5 @@ pub use create::{NewFile, create, starter};
 pub use dug::read_dug;
 pub use fault::Fault;
 pub use level_book::{Booking, LevelBook, read_level_book};
-pub use level_file::{LevelFile, PairReadBack, TraverseLeg, Turned, read_level_file};
+pub use level_file::{LevelFile, PairReadBack, TraverseLeg, Turned, TwoPeg, read_level_file};
 pub use load::{Loaded, PLAN, load};

@@ -37,7 +37,7 @@ pub enum Command {
     /// What the file holds shows in its columns: a level book (point, backsight_m, intermediate_m, foresight_m,
     /// z_m), readings in a row (setup, reading_m), a hose book (from, to, from_reading_m, to_reading_m), a
     /// tape-and-compass ring (leg, bearing, length_m), an A-frame turned on two pegs (reading_mm, turned_mm,
-    /// spacing_m, bar_below_m), or pegs read back (pair, fall_mm).
+    /// spacing_m, bar_below_m), pegs read back (pair, fall_mm), or a two-peg test (a_m, b_m, to_a_m, to_b_m).
     Levels(Levels),
     /// Walk a level or falling line over the ground, as the hand tool would
     Walk(Walk),

@@ -124,9 +124,9 @@ impl Levelled {
         self.arithmetic_holds() && self.closing.as_ref().is_some_and(within)
     }
 
-    /// Whether a misclosure is allowed: to a tenth of a millimetre, so that a book that is exactly at its limit
-    /// does not fail by a rounding of the computer's.
-    fn within_allowed(&self, misclosure_m: f64) -> bool {
+    /// Whether a difference from a known height is allowed. A book that is exactly at its limit does not fail by
+    /// a rounding of the computer's.
+    pub fn within_allowed(&self, misclosure_m: f64) -> bool {
         const ROUNDING_M: f64 = 1e-9;
         misclosure_m.abs() <= self.allowed_m + ROUNDING_M
     }

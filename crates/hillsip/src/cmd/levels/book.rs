@@ -81,6 +81,7 @@ struct Mark {
     point: String,
     known_z_m: f64,
     differs_m: f64,
+    within_allowed: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -147,6 +148,7 @@ pub fn answer(read: &LevelBook, args: &args::Levels) -> Result<Answer, Refused> 
                 point: name(mark.station),
                 known_z_m: mark.known_z_m,
                 differs_m: mark.differs_m,
+                within_allowed: levelled.within_allowed(mark.differs_m),
             })
             .collect(),
         closure: closure(&levelled, &settings),
@@ -278,7 +280,12 @@ pub fn print(answer: &Answer, out: &mut dyn Write) -> io::Result<()> {
     adds_up(answer, out)?;
     for mark in &answer.marks {
         let words = offset(mark.differs_m, mark.known_z_m);
-        writeln!(out, "On the way, {} comes out {words}.", mark.point)?;
+        let judged = if mark.within_allowed {
+            ""
+        } else {
+            ": more than is allowed for the whole run"
+        };
+        writeln!(out, "On the way, {} comes out {words}{judged}.", mark.point)?;
     }
     closes(answer, out)
 }

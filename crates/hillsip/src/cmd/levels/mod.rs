@@ -3,6 +3,7 @@
 mod book;
 mod frame;
 mod ring;
+mod two_peg;
 
 use std::io::Write;
 use std::path::Path;
@@ -20,6 +21,7 @@ pub fn run(args: &args::Levels, out: &mut dyn Write) -> Result<Ended, Refused> {
         LevelFile::Book(read) => told(args, out, &book::answer(&read, args)?, book::print),
         LevelFile::Traverse(legs) => told(args, out, &ring::answer(&legs, args)?, ring::print),
         LevelFile::Turned(turned) => told(args, out, &frame::turned(&turned), frame::print_turned),
+        LevelFile::TwoPeg(test) => told(args, out, &two_peg::answer(&test)?, two_peg::print),
         LevelFile::ReadBack(pairs) => told(
             args,
             out,

@@ -161,6 +161,26 @@ fn an_a_frame_turned_in_words() {
     assert!(out.contains("The marks agree to 0.0 mm"), "{out}");
 }
 
+/// Two-peg exercise published on two tutorial pages: −0.030 m in 50 m, correct reading on A 1.645.
+#[test]
+fn published_two_peg_test_in_words() {
+    let text = "a_m,b_m,to_a_m,to_b_m\n1.283,0.860,25,25\n1.612,1.219,55,5\n";
+    let (ended, out) = run_on(text, "").unwrap();
+    assert_eq!(ended, Ended::SaysStop);
+    assert!(
+        out.contains("In 10 m of sight the level reads 6.0 mm too low."),
+        "{out}"
+    );
+    assert!(out.contains("until it reads 1.645 on A"), "{out}");
+    let (ended, out) = run_on(&text.replace("1.612", "1.640"), "").unwrap();
+    assert_eq!(ended, Ended::Done);
+    assert!(out.contains("Good enough"), "{out}");
+    assert!(matches!(
+        run_on(&text.replace("1.612", "2.612"), ""),
+        Err(Refused::Asked(_))
+    ));
+}
+
 /// Five readings, one about 12 mm off: left, with the reason.
 #[test]
 fn pegs_read_back_in_words() {
