@@ -17,6 +17,7 @@ mod load;
 pub mod plan_file;
 pub mod points;
 pub mod raster;
+mod save;
 pub mod table;
 
 pub use create::{NewFile, create, starter};
@@ -25,3 +26,4 @@ pub use fault::Fault;
 pub use level_book::{Booking, LevelBook, read_level_book};
 pub use level_file::{LevelFile, PairReadBack, TraverseLeg, Turned, TwoPeg, read_level_file};
 pub use load::{Loaded, PLAN, load};
+pub use save::{KEPT, past_states, save};
