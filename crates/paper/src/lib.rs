@@ -9,6 +9,7 @@ pub mod ink;
 pub mod labels;
 pub mod lettering;
 pub mod page;
+pub mod peg_sheet;
 pub mod plan;
 mod relief;
 pub mod scale;

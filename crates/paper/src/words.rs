@@ -186,15 +186,20 @@ pub const BED_ROW: &str = "bed";
 /// Row of a table.
 pub const BANK_ROW: &str = "settled bank";
 
-/// A line in a few words, over its sections.
-pub fn long_section_facts(kind: LineKind, grade: f64, as_dug: bool) -> String {
-    let falls = if grade == 0.0 {
+/// How a line falls.
+fn falls(grade: f64) -> String {
+    if grade == 0.0 {
         "level".to_owned()
     } else if grade > 0.0 {
         format!("falls 1 in {} from the first peg", fixed(1.0 / grade, 0))
     } else {
         format!("climbs 1 in {} from the first peg", fixed(-1.0 / grade, 0))
-    };
+    }
+}
+
+/// A line in a few words, over its sections.
+pub fn long_section_facts(kind: LineKind, grade: f64, as_dug: bool) -> String {
+    let falls = falls(grade);
     let levels = if as_dug {
         "levels as taken along the dug line"
     } else {
@@ -319,4 +324,241 @@ pub mod across {
     pub fn left(freeboard_m: f64) -> String {
         format!("{} to spare", fixed(freeboard_m, 2))
     }
+}
+
+/// Words of the peg sheet.
+pub mod peg_sheet {
+    use quantity::Estimate;
+    use quantity::figures::fixed;
+    use site::{LineKind, ToolKind, WalkedHow};
+
+    /// Head of the first pages.
+    pub const BEFORE_PEGGING: &str = "Before pegging";
+    /// Foot of each page.
+    pub const FOOT: &str =
+        "Local codes and licensed practice come first. Ask before you dig: have buried services marked.";
+    /// Number of a page.
+    pub fn page(page: usize, count: usize) -> String {
+        format!("page {page} of {count}")
+    }
+    /// Title of the first page.
+    pub fn opening_title(site: &str) -> String {
+        format!("Pegging {site}")
+    }
+    /// A page that goes on with a line.
+    pub fn continued(line: &str) -> String {
+        format!("{line}, continued")
+    }
+
+    /// The word that stops the work.
+    pub const STOP: &str = "STOP";
+    /// Beside it.
+    pub const STOP_BESIDE: &str = "Do not dig before each of these is settled.";
+    /// Before a remedy.
+    pub const DO: &str = "Do:";
+    /// Before whom to ask.
+    pub const ASK: &str = "Ask:";
+    /// When only stops were found.
+    pub const NO_OTHER_FINDINGS: &str = "None besides those above.";
+
+    /// Heading over the tool's use.
+    pub const TOOL_TITLE: &str = "The tool in three lines";
+    /// How a tool is used. Common practice, no source.
+    pub fn how_to(tool: ToolKind, walked: Option<WalkedHow>) -> [&'static str; 3] {
+        match tool {
+            ToolKind::AFrame => {
+                let [first, second] = A_FRAME;
+                match walked {
+                    Some(WalkedHow::Pivoted) => [first, second, A_FRAME_PIVOTED],
+                    Some(WalkedHow::Carried) | None => [first, second, A_FRAME_CARRIED],
+                }
+            }
+            ToolKind::Hose => HOSE,
+            ToolKind::LineLevel => LINE_LEVEL,
+            ToolKind::Level => LEVEL,
+        }
+    }
+    const A_FRAME: [&str; 2] = [
+        "Find the mark: stand the feet on two pegs and mark the string on the bar; swap the feet and mark again. \
+         The mark is halfway between. Do it each morning, and out of the wind.",
+        "Stand the back foot beside the last peg and move the front foot until the string hangs on the mark; drive \
+         the next peg there. For a foot so many mm low, put a block of that thickness under it and use the mark.",
+    ];
+    const A_FRAME_PIVOTED: &str = "Turn the frame at each step, so that the back foot becomes the front foot: a wrong mark then cancels.";
+    const A_FRAME_CARRIED: &str =
+        "Here the same foot leads all the way, and a wrong mark adds up: level back to peg 1 before you dig.";
+    const HOSE: [&str; 3] = [
+        "Fill the hose until no bubble is left, and hold both ends against their staffs, open. Wait until the water \
+         stands still before you read. Keep the hose off hot stone.",
+        "One staff stays at peg 1. Move the other until its water stands as the sheet says, read up from the \
+         ground, and drive the peg there.",
+        "Stop both ends when you walk. If water was lost, read peg 1 again before going on.",
+    ];
+    const LINE_LEVEL: [&str; 3] = [
+        "Hang the level in the very middle of a tight string between two staffs of one length.",
+        "Hold the string at the same mark on both staffs and move the front staff until the bubble is centred. For \
+         a string so many mm higher, hold it that much higher on the front staff.",
+        "Turn the level end for end and read again: the place halfway between the two counts.",
+    ];
+    const LEVEL: [&str; 3] = [
+        "Set up where you see most pegs from one place and about as far from each, on firm ground. Read the staff \
+         at peg 1 and write it down.",
+        "Move the staff until the reading is as the sheet says against that of peg 1, and drive the peg there.",
+        "Before the instrument moves, read peg 1 again. After a move, begin from the last peg.",
+    ];
+
+    /// Reading at the first peg.
+    pub const FIRST_PEG: &str = "start here";
+    /// A frame that reads level.
+    pub const ON_THE_MARK: &str = "on the mark";
+    /// A frame whose front foot is lower.
+    pub fn leading_foot_low(mm: &str) -> String {
+        format!("front foot {mm} mm low")
+    }
+    /// A frame whose front foot is higher.
+    pub fn leading_foot_high(mm: &str) -> String {
+        format!("front foot {mm} mm high")
+    }
+    /// A peg further away than the tool reaches, at one level.
+    pub const LEVEL_IN_STEPS: &str = "level, in steps";
+    /// The same, lower.
+    pub fn lower_in_steps(mm: &str) -> String {
+        format!("{mm} mm lower, in steps")
+    }
+    /// The same, higher.
+    pub fn higher_in_steps(mm: &str) -> String {
+        format!("{mm} mm higher, in steps")
+    }
+    /// A string that is level.
+    pub const BUBBLE_CENTRED: &str = "bubble centred";
+    /// A string held higher on the front staff.
+    pub fn string_up(mm: &str) -> String {
+        format!("string {mm} mm higher here")
+    }
+    /// A string held lower on the front staff.
+    pub fn string_down(mm: &str) -> String {
+        format!("string {mm} mm lower here")
+    }
+    /// A staff that reads as at the first peg.
+    pub const AS_AT_FIRST: &str = "same as at peg 1";
+    /// A staff that reads more.
+    pub fn more_than_at_first(mm: &str) -> String {
+        format!("{mm} mm more than at peg 1")
+    }
+    /// A staff that reads less.
+    pub fn less_than_at_first(mm: &str) -> String {
+        format!("{mm} mm less than at peg 1")
+    }
+
+    /// Column of numbers.
+    pub const PEG: &str = "peg";
+    /// Column of chainages.
+    pub const ALONG: &str = "m along";
+    /// Column of readings.
+    pub const READING: &str = "reading to aim for";
+    /// Column of bands.
+    pub const BAND: &str = "true line ± m";
+    /// Column of cuts.
+    pub const CUT: &str = "dig, m below peg";
+    /// Column of banks.
+    pub const BANK: &str = "throw up, m above peg";
+    /// Column of notes.
+    pub const NOTES: &str = "here";
+    /// Column to fill in.
+    pub const BED_AS_DUG: &str = "bed as dug";
+    /// Column to fill in.
+    pub const BANK_AS_DUG: &str = "bank as dug";
+    /// Column to tick.
+    pub const DONE: &str = "done";
+    /// A figure that is not known.
+    pub const NOT_KNOWN: &str = "?";
+    /// A figure that does not apply.
+    pub const NONE: &str = "–";
+    /// Instead of a bank's height.
+    pub const SILL: &str = "sill";
+    /// Height of a sill's crest.
+    pub fn crest(above_peg_m: f64) -> String {
+        let way = if above_peg_m < 0.0 { "below" } else { "above" };
+        format!(
+            "crest level at {} {way} peg, no bank",
+            fixed(above_peg_m.abs(), 2)
+        )
+    }
+    /// Note after a jump.
+    pub const AFTER_JUMP: &str = "beyond the barrier: carry the level over it";
+
+    /// A line in a sentence.
+    pub fn line_facts(kind: LineKind, grade: f64, length_m: f64, pegs: usize) -> String {
+        let facts = super::falls(grade);
+        format!(
+            "{}, {facts}, {} m with {pegs} pegs on the trench's downhill lip.",
+            super::kind(kind),
+            fixed(length_m, 1)
+        )
+    }
+    /// Width of the trench.
+    pub fn bed_width(width_m: f64) -> String {
+        format!("Bed {} m wide.", fixed(width_m, 2))
+    }
+    /// Why a walk ended.
+    pub fn ended(why: &str) -> String {
+        format!("It ends where it does because {why}.")
+    }
+    /// How much higher the loose bank is thrown.
+    pub fn settlement(add: Estimate, source: &str) -> String {
+        format!(
+            "Loose banks settle: the height to throw up to is {} % above the bank that is meant, {} to {} % by {source}.",
+            fixed(100.0 * add.likely(), 0),
+            fixed(100.0 * add.low(), 0),
+            fixed(100.0 * add.high(), 0)
+        )
+    }
+    /// A line without pegs.
+    pub fn no_pegs(why: Option<&str>) -> String {
+        match why {
+            Some(why) => format!("No pegs: {why}."),
+            None => "No pegs: nothing is known of the ground along it.".to_owned(),
+        }
+    }
+
+    /// Heading of the proof.
+    pub const PROOF_TITLE: &str = "The proof: level back to peg 1";
+    /// What levelling back should show.
+    pub fn proof(last: usize, expected_fall_mm: f64, allowed_mm: f64) -> String {
+        let expected = expected_fall_mm.round();
+        let shows = if expected == 0.0 {
+            format!("Peg {last} and peg 1 should be at one level")
+        } else if expected > 0.0 {
+            format!("Peg {last} should be {} mm lower than peg 1", fixed(expected, 0))
+        } else {
+            format!(
+                "Peg {last} should be {} mm higher than peg 1",
+                fixed(-expected, 0)
+            )
+        };
+        format!(
+            "Go back from peg {last} to peg 1, peg by peg, and add up what you read. {shows}; up to {} mm off, either \
+             way, is within what the tool does by chance. More than that: find the step that is wrong and peg again.",
+            fixed(allowed_mm, 0)
+        )
+    }
+    /// What the tool's own fault would show.
+    pub fn fault(shows_mm: f64) -> String {
+        if shows_mm.abs() < 0.5 {
+            "A wrong mark or level of the tool itself cancels on the way back: it shows only when the tool is checked."
+                .to_owned()
+        } else {
+            format!(
+                "A fault of the tool itself would show as {} mm more.",
+                fixed(shows_mm.abs(), 0)
+            )
+        }
+    }
+    /// Why the proof is needed.
+    pub const LOOKS_UPHILL: &str =
+        "A level line on a slope often looks as if it ran uphill. Trust the readings, not the eye.";
+    /// Before the box.
+    pub const FOUND: &str = "Found on the way back:";
+    /// After the box.
+    pub const MM: &str = "mm";
 }

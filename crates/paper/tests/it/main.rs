@@ -17,6 +17,9 @@ fn papers_of_the_demo() {
     let out = Path::new(env!("CARGO_TARGET_TMPDIR"));
     let plan = paper::plan::plan(&subject).unwrap();
     std::fs::write(out.join("plan.svg"), paper::svg::write(&plan)).unwrap();
+    for (i, page) in paper::peg_sheet::peg_sheet(&subject).iter().enumerate() {
+        std::fs::write(out.join(format!("pegs-{}.svg", i + 1)), paper::svg::write(page)).unwrap();
+    }
     for line in &site.plan.lines {
         if let Some(page) = paper::sections::along(&subject, &line.name) {
             std::fs::write(
