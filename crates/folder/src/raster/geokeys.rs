@@ -29,9 +29,39 @@ const PIXEL_IS_POINT: u16 = 2;
 /// "User defined", in every key.
 const BY_HAND: u16 = 32767;
 
-/// Unit of the heights of vertical systems, by EPSG code. EPSG Geodetic Parameter Dataset, as carried by PROJ
-/// 9: NAVD88 height (m, ftUS, ft), EGM96, EGM2008, EVRF2007, NGVD29 (ftUS), Ordnance Datum Newlyn, NN2000.
-const VERTICAL_UNITS: [(u16, u16); 2] = [(5703, 9001), (6360, 9003)];
+/// Vertical systems that count heights upwards, and the EPSG code of their unit. EPSG Geodetic Parameter Dataset
+/// v11.022: NAVD88 in metres, US survey feet and feet; NGVD29 in US survey feet and metres; EGM84, EGM96,
+/// EGM2008; mean sea level; EVRF2007; DHHN92, DHHN2016; Newlyn; NN2000; RH2000; Alicante; NGF-IGN69; AHD;
+/// NZVD2016; NAP; Ostend; LN02, LHN95; Trieste; KVD1964; CGVD28, CGVD2013.
+const VERTICAL_UNITS: [(u16, u16); 27] = [
+    (5703, 9001),
+    (6360, 9003),
+    (8228, 9002),
+    (5702, 9003),
+    (7968, 9001),
+    (5798, 9001),
+    (5773, 9001),
+    (3855, 9001),
+    (5714, 9001),
+    (5621, 9001),
+    (5783, 9001),
+    (7837, 9001),
+    (5701, 9001),
+    (5941, 9001),
+    (5613, 9001),
+    (5782, 9001),
+    (5720, 9001),
+    (5711, 9001),
+    (7839, 9001),
+    (5709, 9001),
+    (5710, 9001),
+    (5728, 9001),
+    (5729, 9001),
+    (5195, 9001),
+    (5713, 9001),
+    (6647, 9001),
+    (5193, 9001),
+];
 
 /// The keys with whole-number values.
 #[derive(Debug, Default)]

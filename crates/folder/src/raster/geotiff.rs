@@ -110,11 +110,20 @@ fn start<R: Read + Seek>(
 ) -> Result<Source<R>, Refusal> {
     let reader = open().map_err(|e| broken(&e.into()))?;
     let patched = BufReader::with_capacity(1 << 16, Patched::new(reader, patches.to_vec()));
+    let decoder = Decoder::new(patched).map_err(|e| broken(&e))?;
+    Ok(decoder.with_limits(limits(length, 0)))
+}
+
+/// What the decoder may ask memory for: lists of numbers that the file can hold, the unpacked bytes of one strip
+/// or tile, and packed bytes that the file can hold.
+fn limits(length: u64, chunk_bytes: usize) -> Limits {
+    /// Bytes in memory of one number of a list, which takes at least one byte of the file.
+    const LISTED: usize = size_of::<tiff::decoder::ifd::Value>();
+    let length = usize::try_from(length).unwrap_or(usize::MAX);
     let mut limits = Limits::default();
-    // What is packed cannot be longer than the file; what is unpacked was capped by `check`.
-    limits.intermediate_buffer_size = usize::try_from(length).unwrap_or(usize::MAX);
-    limits.decoding_buffer_size = usize::MAX;
-    Ok(Decoder::new(patched).map_err(|e| broken(&e))?.with_limits(limits))
+    limits.intermediate_buffer_size = length;
+    limits.decoding_buffer_size = length.saturating_mul(LISTED).max(chunk_bytes);
+    limits
 }
 
 fn height_unit(
@@ -286,11 +295,17 @@ impl<R: Read + Seek, F: Fn() -> io::Result<R> + Sync> Job<'_, F> {
         Ok((z_m, tally))
     }
 
-    /// Reads the strips or tiles of some bands of rows, the first of them given, into their cells.
-    fn read_bands(&self, first_band: usize, cells: &mut [f64]) -> Result<Tally, Refusal> {
+    fn at_page(&self) -> Result<Source<R>, Refusal> {
         let page = self.page;
         let mut source = start(self.open, &page.paint_as_numbers(), self.length)?;
         source.seek_to_image(page.index).map_err(|e| broken(&e))?;
+        Ok(source.with_limits(limits(self.length, page.chunk_bytes())))
+    }
+
+    /// Reads the strips or tiles of some bands of rows, the first of them given, into their cells.
+    fn read_bands(&self, first_band: usize, cells: &mut [f64]) -> Result<Tally, Refusal> {
+        let page = self.page;
+        let mut source = self.at_page()?;
         let mut tally = Tally::default();
         for (down, rows) in cells.chunks_mut(page.chunk_rows * page.columns).enumerate() {
             for across in 0..page.chunks_across() {
@@ -317,8 +332,7 @@ impl<R: Read + Seek, F: Fn() -> io::Result<R> + Sync> Job<'_, F> {
         let page = self.page;
         page.check_packing()?;
         page.check_layout(LONGEST_TILE_SIDE, self.length)?;
-        let mut source = start(self.open, &page.paint_as_numbers(), self.length)?;
-        source.seek_to_image(page.index).map_err(|e| broken(&e))?;
+        let mut source = self.at_page()?;
         let mut forgotten = 0;
         for (down, rows) in z_m.chunks_mut(page.chunk_rows * page.columns).enumerate() {
             for across in 0..page.chunks_across() {

@@ -171,6 +171,68 @@ fn every_ascii_grid_is_read_exactly_or_refused_with_the_reason() {
     }
 }
 
+/// A public-domain raster of 3 seconds of arc; what it holds is in its own note, `fixtures/jacksboro/README.md`.
+#[test]
+fn published_jacksboro_cells_and_their_place() {
+    let path = fixtures().join("../jacksboro/jacksboro_srtm3_int16.tif");
+    let raw = read_raw(&path, "jacksboro", &Wanted::default()).unwrap();
+    assert_eq!((raw.columns, raw.rows), (403, 344));
+    assert_eq!(raw.z_m.iter().sum::<f64>(), 73_617_913.0);
+    let cell = |row: usize, column: usize| raw.z_m[row * 403 + column];
+    assert_eq!(
+        (cell(0, 0), cell(343, 402), cell(172, 201)),
+        (483.0, 272.0, 583.0)
+    );
+    assert_eq!(raw.system, System::Geographic { epsg: Some(4326) });
+
+    let read = super::read(&path, &Wanted::default()).unwrap();
+    let frame = *read.grid.frame();
+    // A step to the east at the raster's middle, 36.589583° N.
+    assert!((frame.cell_m - 74.573_157).abs() <= 1e-3, "{}", frame.cell_m);
+    // 343 steps to the north of 92.474979 m; the meridian's curvature changes a step by 2e-5 from end to end.
+    let high = frame.bounds().height_m();
+    assert!((343.0 * 92.474_979 - 1.0..343.0 * 92.474_979 + 2.0 * frame.cell_m + 1.0).contains(&high));
+    // The middle of the raster is its origin; the cell there was 583 m, among neighbours the file gives.
+    let around: Vec<f64> = (171..174)
+        .flat_map(|row| (200..203).map(move |column| (row, column)))
+        .map(|(row, column)| cell(row, column))
+        .collect();
+    let at_origin = Surface::Grid(read.grid).z_m(Point::new(0.0, 0.0)).unwrap();
+    let low = around.iter().copied().fold(f64::INFINITY, f64::min);
+    let high = around.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    assert!((low..=high).contains(&at_origin), "{at_origin}");
+}
+
+/// The same ground through degrees and through UTM: heights at the same place agree where both are planes.
+#[test]
+fn degrees_can_be_brought_to_the_projected_system_of_the_site() {
+    let wanted = Wanted {
+        axes: SiteAxes::Projected(25830),
+        ..Wanted::default()
+    };
+    let read = super::read(&fixtures().join("geotiff/degrees-f32.tif"), &wanted).unwrap();
+    assert_eq!(read.epsg, Some(25830));
+    // The north-west corner of the file, longitude −1.61°, latitude 38.7°, by PROJ 9.5.1.
+    let bounds = read.grid.frame().bounds();
+    // The middle of the first cell is half a step in, and north turns by under a degree: 30 cells of 24 m.
+    assert!(
+        (bounds.min_x_m - 620_871.76).abs() <= 2.0 * 30.84,
+        "{}",
+        bounds.min_x_m
+    );
+    assert!(
+        (bounds.max_y_m - 4_284_402.94).abs() <= 2.0 * 30.84,
+        "{}",
+        bounds.max_y_m
+    );
+    let unknown = Wanted {
+        axes: SiteAxes::Projected(28992),
+        ..Wanted::default()
+    };
+    let faults = super::read(&fixtures().join("geotiff/strips-f32.tif"), &unknown).unwrap_err();
+    assert_eq!(codes(&faults), ["unknown-crs"]);
+}
+
 #[test]
 fn notes_tell_what_was_done() {
     for (file, code) in [
@@ -252,3 +314,5 @@ fn an_anchor_with_a_bearing_turns_the_ground_and_keeps_its_slope() {
     assert!((turned.north - true_north.east).abs() <= 1e-6);
     assert!((turned.east + true_north.north).abs() <= 1e-6);
 }
+
+mod hostile;

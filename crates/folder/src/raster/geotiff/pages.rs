@@ -159,6 +159,21 @@ impl Page {
         self.chunk_columns.min(self.columns - across * self.chunk_columns)
     }
 
+    /// Numbers in an unpacked strip or tile, what hangs over the raster's edge left out.
+    fn chunk_numbers(&self) -> usize {
+        let bands = if self.planar { 1 } else { self.bands };
+        let rows = self.chunk_rows.min(self.rows);
+        self.chunk_columns
+            .min(self.columns)
+            .saturating_mul(rows)
+            .saturating_mul(bands)
+    }
+
+    pub(super) fn chunk_bytes(&self) -> usize {
+        self.chunk_numbers()
+            .saturating_mul((self.bits as usize).div_ceil(8))
+    }
+
     /// Place of a strip or tile in the file's lists.
     pub(super) fn chunk_index(&self, down: usize, across: usize, band: usize) -> usize {
         let layer = if self.planar { band } else { 0 };
@@ -237,6 +252,12 @@ impl Page {
             return Err(refused(
                 "damaged",
                 &format!("tiles are {} × {} cells", self.chunk_columns, self.chunk_rows),
+            ));
+        }
+        if self.chunk_numbers() > MOST_CELLS {
+            return Err(refused(
+                "too-large",
+                &format!("a strip or tile holds {} numbers", self.chunk_numbers()),
             ));
         }
         let layers = if self.planar { self.bands } else { 1 };
