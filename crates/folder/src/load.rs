@@ -1,5 +1,6 @@
 //! A site folder as one [`Site`], or every fault of every file in it.
 
+mod known;
 mod surface;
 
 use std::collections::BTreeMap;

@@ -7,6 +7,7 @@ use ground::tin::Outline;
 use ground::{Surface, Tin};
 use site::{GroundFiles, Place};
 
+use super::known::notes_on;
 use super::{Reading, named_file, shown_as};
 use crate::points::{self, Expected, Points};
 use crate::raster::{self, Note, Wanted};
@@ -41,7 +42,9 @@ fn raster(
     let wanted = Wanted::for_place(place).map_err(|fault| vec![fault])?;
     let read = raster::read(&path, &wanted).map_err(|faults| shown_as(&reading.dir.shown(inside), faults))?;
     notes.extend(read.notes);
-    Ok(Surface::Grid(read.grid))
+    let surface = Surface::Grid(read.grid);
+    notes.extend(notes_on(&surface, inside));
+    Ok(surface)
 }
 
 fn net(
@@ -68,7 +71,9 @@ fn net(
         notes.push(Note::new("heights-from-books", text));
     }
     notes.extend(points.notes.iter().cloned());
-    triangles(&points, &file)
+    let surface = triangles(&points, &file)?;
+    notes.extend(notes_on(&surface, inside));
+    Ok(surface)
 }
 
 fn triangles(points: &Points, file: &str) -> Result<Surface, Vec<Fault>> {

@@ -104,6 +104,38 @@ fn files_outside_the_folder_are_not_read() {
     );
 }
 
+/// Five points 20 m apart, crossing breaklines that disagree by 1 m in the middle, and one point given twice. The
+/// notes say so; the example's raster, surveyed closely, gets none of them.
+#[test]
+fn what_is_doubtful_about_the_ground_is_told() {
+    let spoilt = Spoilt::new();
+    spoilt.replace("raster = \"ground/hill.asc\"", "points = \"ground/points.csv\"");
+    spoilt.write(
+        "ground/points.csv",
+        b"point,x_m,y_m,z_m,line\nA,0,0,100,up\nB,20,20,102,up\nC,20,0,100,across\nD,0,20,100,across\n\
+          E,40,10,101,\nE,40,10,101,\n",
+    );
+    let codes = |dir: &Path| -> Vec<&'static str> {
+        let notes = load(dir).unwrap().notes;
+        notes.iter().map(|note| note.code).collect()
+    };
+    let of_points = codes(spoilt.home.path());
+    for expected in ["points-merged", "breaklines-disagree", "ground-coarse"] {
+        assert!(of_points.contains(&expected), "{expected}: {of_points:?}");
+        assert!(!codes(Path::new(QUARRY_BANK)).contains(&expected), "{expected}");
+    }
+    let notes = load(spoilt.home.path()).unwrap().notes;
+    let crossing = notes
+        .iter()
+        .find(|note| note.code == "breaklines-disagree")
+        .unwrap();
+    assert!(
+        crossing.text.contains("(10.00, 10.00)") && crossing.text.contains("100.0 cm"),
+        "{}",
+        crossing.text
+    );
+}
+
 /// Three points of the plane z = 100 + x/10, one of them only booked: a backsight of 2 m on 100 m and a
 /// foresight of 1 m make 101 m at x = 10.
 #[test]
