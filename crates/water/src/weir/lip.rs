@@ -13,9 +13,9 @@ use crate::root::rising_root;
 
 /// Levels are found to a micrometre.
 const LEVEL_TOLERANCE_M: f64 = 1e-6;
-/// Slices of each straight piece. The worst place is where the lip comes out of the water, where q starts as
-/// head^1.5: there one slice in 64 is off by under a thousandth of the piece's flow.
-const SLICES: u32 = 64;
+/// Slices of each straight piece, each added up at two points of Gauss. The worst place is where the lip comes out
+/// of the water, where q starts as head^1.5: there one slice in 16 is off by under a thousandth of the piece's flow.
+const SLICES: u32 = 16;
 
 /// A place on a lip.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -93,15 +93,19 @@ impl Lip {
         .ok_or(SillError::NoHead { flow_m3_s })
     }
 
-    /// Flow over one straight piece by the middle of each slice.
+    /// Flow over one straight piece.
     fn piece_m3_s(&self, from: LipPoint, to: LipPoint, level_z_m: f64) -> f64 {
-        let slice_m = (to.along_m - from.along_m) / f64::from(SLICES);
-        let unit_flows = (0..SLICES).map(|i| {
-            let t = (f64::from(i) + 0.5) / f64::from(SLICES);
-            let lip_z_m = from.z_m + t * (to.z_m - from.z_m);
-            self.crest.unit_flow_m2_s(level_z_m - lip_z_m)
-        });
-        slice_m * unit_flows.sum::<f64>()
+        let gauss = 0.5 / 3.0_f64.sqrt();
+        let slice = 1.0 / f64::from(SLICES);
+        let mut unit_flows_m2_s = 0.0;
+        for i in 0..SLICES {
+            let middle = (f64::from(i) + 0.5) * slice;
+            for t in [middle - gauss * slice, middle + gauss * slice] {
+                let lip_z_m = from.z_m + t * (to.z_m - from.z_m);
+                unit_flows_m2_s += self.crest.unit_flow_m2_s(level_z_m - lip_z_m);
+            }
+        }
+        0.5 * slice * (to.along_m - from.along_m) * unit_flows_m2_s
     }
 }
 
