@@ -26,10 +26,15 @@ pub(crate) fn hill_z_m(at: Point) -> f64 {
     100.0 + 0.1 * at.y_m
 }
 
-/// A site on ground of this shape.
+/// A site on ground of this shape, 80 m by 60 m.
 pub(crate) fn on_ground(more: &Value, height_m: impl Fn(Point) -> f64) -> Site {
+    on_ground_of(80, more, height_m)
+}
+
+/// A site on ground of this shape, so many metres by 60 m.
+pub(crate) fn on_ground_of(columns: usize, more: &Value, height_m: impl Fn(Point) -> f64) -> Site {
     let frame = Frame {
-        columns: 80,
+        columns,
         rows: 60,
         cell_m: 1.0,
         west_m: 0.0,
