@@ -73,24 +73,42 @@ fn book_of_sights(table: &Table) -> Result<Book, Vec<Fault>> {
     let mut faults = Vec::new();
     let mut rows = Vec::with_capacity(table.len());
     for row in table.rows() {
-        let found = gather(lengths.map(|column| column.m(&row)), &mut faults);
-        if let Ok([backsight_m, intermediate_m, foresight_m, z_m, chainage_m]) = <[_; 5]>::try_from(found) {
-            rows.push(Row {
-                point: text_of(&row, point),
-                backsight_m,
-                intermediate_m,
-                foresight_m,
-                z_m,
-                chainage_m,
-            });
-        }
-    }
-    // Rows that did not read would show as faults that are none.
-    if !faults.is_empty() {
-        return Err(faults);
+        let [backsight_m, intermediate_m, foresight_m, z_m] = lengths
+            .first_chunk()
+            .expect("five columns")
+            .map(|column| legible(column.m(&row), &mut faults));
+        let chainage_m = lengths[4].m(&row).unwrap_or_else(|fault| {
+            faults.push(fault);
+            None
+        });
+        rows.push(Row {
+            point: text_of(&row, point),
+            backsight_m,
+            intermediate_m,
+            foresight_m,
+            z_m,
+            chainage_m,
+        });
     }
     let place = |fault: &RowFault| place_among_sights(&rows, fault, &lengths);
-    Book::new(&rows).map_err(|found| told(table, &found, place))
+    match Book::new(&rows) {
+        Ok(book) if faults.is_empty() => Ok(book),
+        Ok(_) => Err(faults),
+        Err(found) => {
+            faults.extend(told(table, &found, place));
+            faults.sort_by_key(|fault| (fault.line, fault.column));
+            Err(faults)
+        }
+    }
+}
+
+/// A cell's value. One that cannot be read is a fault, and stands as 0 while the book's form is looked at, so that
+/// faults of other rows show in the same go; nothing is computed from it.
+fn legible(read: Result<Option<f64>, Fault>, faults: &mut Vec<Fault>) -> Option<f64> {
+    read.unwrap_or_else(|fault| {
+        faults.push(fault);
+        Some(0.0)
+    })
 }
 
 /// The column a fault of a classic book is shown in.

@@ -107,6 +107,15 @@ fn every_fault_in_one_go_and_where_it_stands() {
         faults(&BOOK.replace("CP1,5.844,,2.159,,", "CP1,5.844,,,,")),
         [("missing-foresight", 3, 12)]
     );
+    let both = letters.replace("CP2,4.298,,7.318,,", "CP2,4.298,,,,");
+    let found = [
+        ("not-a-number", 3, 5),
+        ("missing-foresight", 7, 12),
+        ("not-a-number", 8, 4),
+    ];
+    assert_eq!(faults(&both), found);
+    let chainages = "backsight_m,foresight_m,z_m,chainage_m\n1,,10,0\n1,2,,3O\n,1,,20\n";
+    assert_eq!(faults(chainages), [("not-a-number", 3, 6)]);
     assert_eq!(faults(&BOOK.replace("40.000", "")), [("no-start-height", 2, 13)]);
     let two_starts = format!("{BOOK}BM1,6.482,,,40,\nX,,,1,,\n");
     assert_eq!(

@@ -131,12 +131,23 @@ impl Levelled {
         misclosure_m.abs() <= self.allowed_m + ROUNDING_M
     }
 
+    /// Whether the run misses its mark by so much that chance is out of the question: a staff misread, a wrong
+    /// mark, a change point that moved.
+    pub fn blundered(&self) -> bool {
+        let beyond = |closing: &Closing| closing.misclosure_m.abs() > BLUNDER * self.allowed_m;
+        self.closing.as_ref().is_some_and(beyond)
+    }
+
     /// The adjusted height of a point; none where nothing was spread.
     pub fn adjusted_z_m(&self, station: usize) -> Option<f64> {
         let corrections_m = self.corrections_m.as_ref()?;
         Some(self.reduction.points[station].z_m + corrections_m[station])
     }
 }
+
+/// Times the allowed misclosure that chance does not reach: what is allowed is about two standard errors, so
+/// this is six. Common practice.
+const BLUNDER: f64 = 3.0;
 
 /// Works a book out.
 ///

@@ -135,7 +135,7 @@ fn published_adjustment_by_setups() {
 fn a_bad_closure_is_adjusted_and_not_called_good() {
     let levelled = worked(&rode());
     assert!(levelled.arithmetic_holds() && levelled.corrections_m.is_some());
-    assert!(!levelled.closed());
+    assert!(!levelled.closed() && levelled.blundered());
     let generous = Settings {
         rule: Rule::OverLength {
             grade: Grade::named("construction").unwrap(),

@@ -92,6 +92,8 @@ struct Closure {
     allowed_misclosure_m: f64,
     allowed_by: String,
     closed: bool,
+    /// Whether it misses by more than chance explains.
+    blundered: bool,
 }
 
 impl Verdict for Answer {
@@ -244,6 +246,7 @@ fn closure(levelled: &Levelled, settings: &Settings) -> Closure {
             ),
         },
         closed: levelled.closed(),
+        blundered: levelled.blundered(),
     }
 }
 
@@ -362,6 +365,12 @@ fn closes(answer: &Answer, out: &mut dyn Write) -> io::Result<()> {
         )
     } else if answer.arithmetic_holds {
         writeln!(out, "Does it close? No: it ends {found} ({allowed}).")?;
+        if closure.blundered {
+            writeln!(
+                out,
+                "That is no chance: look for a misread metre or tenth, a wrong mark, a change point that moved."
+            )?;
+        }
         writeln!(
             out,
             "What to do: level it again, or the half that a check in the middle shows to be wrong. The last column \
