@@ -13,6 +13,8 @@ mod syntax;
 mod unit;
 
 #[cfg(test)]
+mod reference;
+#[cfg(test)]
 mod tests;
 
 use std::collections::{BTreeMap, BTreeSet};
