@@ -30,13 +30,14 @@ fn hillside(cells: usize) -> Grid {
     Grid::from_fn(frame, |p| Some(hillside_z_m(p)))
 }
 
-/// A level line of 1 km with pegs 2 m apart.
-fn level_line() -> Walk<'static> {
+/// A level line with pegs 2 m apart across most of a hillside, at most 1 km.
+fn level_line(cells: usize) -> Walk<'static> {
+    let side_m = cells as f64;
     Walk {
-        from: Point::new(-400.0, 0.0),
+        from: Point::new(-0.4 * side_m, 0.0),
         grade: 0.0,
         step_m: 2.0,
-        length_m: 1000.0,
+        length_m: (0.7 * side_m).min(1000.0),
         toward: None,
         stop_at: &[],
         jump: &[],
@@ -46,13 +47,15 @@ fn level_line() -> Walk<'static> {
 #[divan::bench(name = "walk/hillside", args = [1_000_000, 16_000_000])]
 fn walk_hillside(bencher: Bencher, cells: usize) {
     let surface = Surface::Grid(hillside(cells.isqrt()));
-    bencher.bench(|| walk(black_box(&surface), black_box(&level_line())));
+    let level = level_line(cells.isqrt());
+    bencher.bench(|| walk(black_box(&surface), black_box(&level)));
 }
 
 #[divan::bench(name = "catchments/hillside", args = [250_000, 1_000_000])]
 fn catchments_hillside(bencher: Bencher, cells: usize) {
     let grid = hillside(cells.isqrt());
-    let walked = walk(&Surface::Grid(grid.clone()), &level_line()).expect("it starts on the ground");
+    let walked =
+        walk(&Surface::Grid(grid.clone()), &level_line(cells.isqrt())).expect("it starts on the ground");
     let pegs = walked.pegs.iter().map(|peg| peg.at).collect();
     let lines = [Polyline::new(pegs).expect("more than one peg")];
     bencher.bench(|| Catchments::new(black_box(&grid), black_box(&lines), Hollows::Full));

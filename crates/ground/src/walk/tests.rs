@@ -169,6 +169,25 @@ fn level_line_on_a_cone_closes() {
     assert!((gap_m - rest_m).abs() <= tolerance_m, "{gap_m} against {rest_m}");
 }
 
+/// The bilinear surface errs by the square of the cell, so halving the cells quarters how far pegs are off their
+/// circle; less than half is asked, for the worst peg lies elsewhere among smaller cells.
+#[test]
+fn finer_rasters_converge() {
+    let worst_m = |cell_m: f64| {
+        let walked = walk(
+            &cone(100.0, cell_m, 0.1),
+            &plain(Point::new(40.0, 0.0), 2.0, 200.0),
+        )
+        .unwrap();
+        let off_m = |peg: &WalkedPeg| (peg.at.distance_m(Point::new(0.0, 0.0)) - 40.0).abs();
+        walked.pegs.iter().map(off_m).fold(0.0, f64::max)
+    };
+    let errors_m = [4.0, 2.0, 1.0, 0.5].map(worst_m);
+    for pair in errors_m.windows(2) {
+        assert!(pair[1] < 0.5 * pair[0], "{errors_m:?}");
+    }
+}
+
 /// On a cone of slope S the line of grade g makes the constant angle φ = asin(g/S) with the circles: a
 /// logarithmic spiral r = r₀·e^(β·tan φ) of length (r − r₀)/sin φ and fall g·length.
 /// S 0.1, g 0.005, r₀ 50, quarter turn: r 54.090641, length 81.812825, fall 0.409064; g 0.01: 58.550754,
