@@ -14,9 +14,11 @@ pub mod plan;
 mod relief;
 pub mod scale;
 pub mod sections;
+mod set;
 mod subject;
 pub mod svg;
 mod symbols;
 pub mod words;
 
+pub use set::{Paper, papers};
 pub use subject::Subject;

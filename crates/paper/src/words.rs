@@ -562,3 +562,92 @@ pub mod peg_sheet {
     /// After the box.
     pub const MM: &str = "mm";
 }
+
+/// Words of the figures under a cross-section.
+pub mod facts {
+    /// Heading.
+    pub const WATER_TITLE: &str = "The water";
+    /// Heading.
+    pub const DIGGING_TITLE: &str = "The digging";
+    /// Heading.
+    pub const FLOW_TITLE: &str = "How it runs in the design storm";
+    /// Heading of a sill.
+    pub fn sill_title(at_m: &str, to: &str) -> String {
+        format!("Sill at {at_m} m, {to}")
+    }
+    /// Row.
+    pub const HOLDS: &str = "holds";
+    /// Row.
+    pub const EMPTY_AFTER: &str = "empty by soaking after";
+    /// Row.
+    pub const FILLED_BY: &str = "filled by rain of";
+    /// Row.
+    pub const OWN_GROUND: &str = "ground that drains to it";
+    /// Row.
+    pub const STORM_PEAK: &str = "peak of the design storm";
+    /// Row.
+    pub const CUT: &str = "dig, undisturbed soil";
+    /// Row.
+    pub const LOOSE: &str = "the same, loose";
+    /// Row.
+    pub const BANK: &str = "bank, settled";
+    /// Row.
+    pub const SPARE: &str = "soil to spare";
+    /// Row.
+    pub const PERSON_DAYS: &str = "days of one person";
+    /// Row.
+    pub const FLOW: &str = "flow";
+    /// Row.
+    pub const DEPTH: &str = "depth";
+    /// Row.
+    pub const SPEED: &str = "speed";
+    /// Row.
+    pub const STANDS: &str = "the bed stands";
+    /// Row.
+    pub const BRIM: &str = "brim-full it carries";
+    /// Row.
+    pub const CREST_LENGTH: &str = "crest, length";
+    /// Row.
+    pub const CREST_LEVEL: &str = "crest, level";
+    /// Row.
+    pub const HEAD: &str = "water over the crest then";
+    /// Row.
+    pub const FREEBOARD: &str = "left to the bank, of what is wanted";
+    /// Row.
+    pub const LENGTH_NEEDED: &str = "length that leaves it";
+    /// Row.
+    pub const LANDING: &str = "landing: speed, of what it stands";
+
+    /// With its unit.
+    pub fn m(figure: &str) -> String {
+        format!("{figure} m")
+    }
+    /// With its unit.
+    pub fn m2(figure: &str) -> String {
+        format!("{figure} m²")
+    }
+    /// With its unit.
+    pub fn m3(figure: &str) -> String {
+        format!("{figure} m³")
+    }
+    /// With its unit.
+    pub fn l_s(figure: &str) -> String {
+        format!("{figure} L/s")
+    }
+    /// With its unit.
+    pub fn m_s(figure: &str) -> String {
+        format!("{figure} m/s")
+    }
+    /// With its unit.
+    pub fn hours(figure: &str) -> String {
+        format!("{figure} h")
+    }
+    /// With its unit.
+    pub fn rain(figure: &str) -> String {
+        format!("{figure} mm")
+    }
+    /// What there is, of what there should be.
+    pub fn of(there: &str, wanted: &str) -> String {
+        format!("{there} of {wanted}")
+    }
+}

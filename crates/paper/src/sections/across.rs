@@ -5,7 +5,7 @@ use quantity::Estimate;
 use site::LineKind;
 use water::section::{BankCorners, Corner, HandCorners, Section};
 
-use super::water_outline;
+use super::{facts, water_outline};
 use crate::frame::{self, Block};
 use crate::ink::{
     Colour, Face, GROUND_HATCH, INK, INK_2, LINE_PEN, LOOSE_SOIL, MARK_PEN, PAPER, SOIL, WATER, WATER_HATCH,
@@ -40,8 +40,15 @@ pub fn across(subject: &Subject, line: &str) -> Option<Page> {
     let place = *places.iter().min_by(|a, b| apart_m(a).total_cmp(&apart_m(b)))?;
     let cut = Cut::of(&known, place)?;
     let sheet = Sheet::A4Landscape;
-    let axes = Axes::fitting(frame::drawing_area(sheet), &cut)?;
+    let area = frame::drawing_area(sheet);
+    let drawing = Rect {
+        height_mm: area.height_mm - facts::HEIGHT_MM,
+        ..area
+    };
+    let axes = Axes::fitting(drawing, &cut)?;
     let mut marks = Vec::new();
+    let figures = Rect::new(area.left_mm, drawing.bottom_mm(), area.width_mm, facts::HEIGHT_MM);
+    facts::write(&known, figures, &mut marks);
     draw_earth(&axes, &cut, &mut marks);
     draw_water(&axes, &cut, &mut marks);
     draw_outline(&axes, &cut, &mut marks);
@@ -364,17 +371,22 @@ fn draw_sides(axes: &Axes, cut: &Cut, marks: &mut Vec<Mark>) {
         marks,
     );
     write_from(right.moved(-1.0, -3.0), said::DOWNHILL, face, Align::End, marks);
-    let uphill = axes.spots(&[cut.on_ground(left_m), cut.corners.uphill_lip]);
-    let slope_words = said::slope(cut.place.hand.cross_slope);
-    let along = turn_deg(uphill[0], uphill[1]);
-    // Under the ground's line, in the earth, from the edge of the drawing on.
-    let (sin, cos) = libm::sincos(quantity::convert::deg_to_rad(along));
-    let at = uphill[0].moved(-sin * 4.0 + 1.5, cos * 4.0);
-    let text = Text::new(at, slope_words, Face::SerifItalic, WORDS_MM)
-        .in_colour(INK_2)
-        .turned(along)
-        .rimmed();
-    marks.push(text.into());
+    // Under the ground's line at the downhill end, in the earth: nothing else is written there.
+    let fall = turn_deg(left, right);
+    let (sin, cos) = libm::sincos(quantity::convert::deg_to_rad(fall));
+    let text = Text::new(
+        right.moved(-sin * 4.0 - 1.5, cos * 4.0),
+        said::slope(cut.place.hand.cross_slope),
+        Face::SerifItalic,
+        WORDS_MM,
+    );
+    marks.push(
+        text.in_colour(INK_2)
+            .aligned(Align::End)
+            .turned(fall)
+            .rimmed()
+            .into(),
+    );
     if let Some(bank) = cut.corners.bank {
         let before = axes.spots(&[bank.uphill_toe, bank.downhill_toe]);
         let turn = turn_deg(before[0], before[1]);

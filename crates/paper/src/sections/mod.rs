@@ -2,6 +2,7 @@
 
 mod across;
 mod along;
+mod facts;
 
 pub use across::across;
 pub use along::along;
