@@ -162,7 +162,7 @@ impl Sections {
 }
 
 fn within(sill: &site::Sill, chainage_m: f64) -> bool {
-    (chainage_m - sill.at_m).abs() <= sill.width_m / 2.0
+    (chainage_m - sill.at_m).abs() < sill.width_m / 2.0
 }
 
 /// The ground at one place along a line.

@@ -430,11 +430,11 @@ fn the_worst_ten_minutes_unless_written_are_three_times_the_mean() {
     );
 }
 
-/// Numbers to four digits: what is pinned is the shape of the document, not the last bits.
+/// Numbers to three digits: what is pinned is the shape of the document, not the last bits.
 fn rounded(value: &mut Value) {
     match value {
         Value::Number(number) => {
-            let text = format!("{:.3e}", number.as_f64().unwrap());
+            let text = format!("{:.2e}", number.as_f64().unwrap());
             *value = json!(text.parse::<f64>().unwrap());
         }
         Value::Array(items) => items.iter_mut().for_each(rounded),
