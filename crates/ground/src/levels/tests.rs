@@ -230,6 +230,11 @@ fn published_readings_in_a_row() {
     assert_sums(&levelled, [5.964, 6.916, 2.842, 3.794]);
     // The widely copied wrong answer has ten heights and ends at 149.794.
     assert!((levelled.reduction.points[6].z_m - 149.794).abs() > 0.4);
+}
+
+/// The same readings from another mark: every height is lifted by as much (432.384 − 150.250 = 282.134).
+#[test]
+fn readings_in_a_row_from_another_mark() {
     let on_another_mark = worked(&rows(432.384, &TEN));
     assert_heights(
         &on_another_mark,
