@@ -14,6 +14,7 @@ mod channel_too_fast;
 mod channel_too_small;
 mod dispersive_soil;
 mod drains_slowly;
+mod earth_short;
 mod facts;
 mod fed_by_nothing;
 mod grade_too_flat;
@@ -201,6 +202,7 @@ const CATALOGUE: &[(&str, Find)] = &[
     (grade_too_flat::CODE, grade_too_flat::find),
     (not_level::CODE, not_level::find),
     (tool_too_coarse::CODE, tool_too_coarse::find),
+    (earth_short::CODE, earth_short::find),
     (drains_slowly::CODE, drains_slowly::find),
     (fed_by_nothing::CODE, fed_by_nothing::find),
     (no_ground::CODE, no_ground::find),
