@@ -255,6 +255,21 @@ fn notes_tell_what_was_done() {
 }
 
 #[test]
+fn a_prj_file_beside_a_grid_names_its_system() {
+    let dir = tempfile::tempdir().unwrap();
+    let grid = dir.path().join("hill.asc");
+    std::fs::copy(fixtures().join("ascii/standard.asc"), &grid).unwrap();
+    let read = |prj: &str| {
+        std::fs::write(dir.path().join("hill.prj"), prj).unwrap();
+        super::read(&grid, &Wanted::default())
+    };
+    let utm = read("PROJCS[\"ETRS_1989_UTM_Zone_30N\",GEOGCS[\"GCS_ETRS_1989\"]]").unwrap();
+    assert_eq!(utm.epsg, Some(25830));
+    let unknown = read("PROJCS[\"Somewhere\",GEOGCS[\"Here\"]]").unwrap_err();
+    assert_eq!(codes(&unknown), ["unknown-crs"]);
+}
+
+#[test]
 fn a_letter_in_a_height_is_shown_where_it_stands() {
     let faults = asc("ncols 2\nnrows 2\nxllcorner 0\nyllcorner 0\ncellsize 1\n1 2\n3 4x\n").unwrap_err();
     assert_eq!(
