@@ -10,10 +10,11 @@ fn main() {
     divan::main();
 }
 
-/// Sides of the rasters: 65 thousand, 262 thousand and a million cells.
-const SIDES: [usize; 3] = [256, 512, 1024];
+/// Cells of the rasters; each is a square with a side of a power of two.
+const CELLS: [usize; 3] = [1 << 16, 1 << 18, 1 << 20];
 
-fn hillside(side: usize, noise_m: f64) -> Grid {
+fn hillside(cells: usize, noise_m: f64) -> Grid {
+    let side = cells.isqrt();
     let frame = Frame {
         columns: side,
         rows: side,
@@ -40,65 +41,65 @@ fn scattered(index: usize) -> f64 {
 
 const NOISE_M: f64 = 0.02;
 
-#[divan::bench(name = "fill/rough", args = SIDES)]
-fn fill_rough(bencher: Bencher, side: usize) {
-    let ground = hillside(side, NOISE_M);
+#[divan::bench(name = "fill/rough", args = CELLS)]
+fn fill_rough(bencher: Bencher, cells: usize) {
+    let ground = hillside(cells, NOISE_M);
     bencher.with_inputs(|| ground.clone()).bench_values(fill);
 }
 
-#[divan::bench(name = "fill/smooth", args = SIDES)]
-fn fill_smooth(bencher: Bencher, side: usize) {
-    let ground = hillside(side, 0.0);
+#[divan::bench(name = "fill/smooth", args = CELLS)]
+fn fill_smooth(bencher: Bencher, cells: usize) {
+    let ground = hillside(cells, 0.0);
     bencher.with_inputs(|| ground.clone()).bench_values(fill);
 }
 
-#[divan::bench(name = "fill_draining/rough", args = SIDES)]
-fn fill_draining_rough(bencher: Bencher, side: usize) {
-    let ground = hillside(side, NOISE_M);
+#[divan::bench(name = "fill_draining/rough", args = CELLS)]
+fn fill_draining_rough(bencher: Bencher, cells: usize) {
+    let ground = hillside(cells, NOISE_M);
     bencher.with_inputs(|| ground.clone()).bench_values(fill_draining);
 }
 
-#[divan::bench(name = "hollows/rough", args = SIDES)]
-fn hollows_rough(bencher: Bencher, side: usize) {
-    let ground = hillside(side, NOISE_M);
+#[divan::bench(name = "hollows/rough", args = CELLS)]
+fn hollows_rough(bencher: Bencher, cells: usize) {
+    let ground = hillside(cells, NOISE_M);
     let filled = fill(ground.clone()).ground;
     let paths = FlowPaths::d8(&filled);
     bencher.bench(|| hollows(black_box(&ground), &filled, &paths));
 }
 
-#[divan::bench(name = "d8/rough", args = SIDES)]
-fn d8(bencher: Bencher, side: usize) {
-    let filled = fill(hillside(side, NOISE_M)).ground;
+#[divan::bench(name = "d8/rough", args = CELLS)]
+fn d8(bencher: Bencher, cells: usize) {
+    let filled = fill(hillside(cells, NOISE_M)).ground;
     bencher.bench(|| FlowPaths::d8(black_box(&filled)));
 }
 
-#[divan::bench(name = "d_infinity/rough", args = SIDES)]
-fn d_infinity(bencher: Bencher, side: usize) {
-    let filled = fill(hillside(side, NOISE_M)).ground;
+#[divan::bench(name = "d_infinity/rough", args = CELLS)]
+fn d_infinity(bencher: Bencher, cells: usize) {
+    let filled = fill(hillside(cells, NOISE_M)).ground;
     bencher.bench(|| FlowPaths::d_infinity(black_box(&filled)));
 }
 
-#[divan::bench(name = "area_d8/rough", args = SIDES)]
-fn area_d8(bencher: Bencher, side: usize) {
-    let paths = FlowPaths::d8(&fill(hillside(side, NOISE_M)).ground);
+#[divan::bench(name = "area_d8/rough", args = CELLS)]
+fn area_d8(bencher: Bencher, cells: usize) {
+    let paths = FlowPaths::d8(&fill(hillside(cells, NOISE_M)).ground);
     bencher.bench(|| black_box(&paths).accumulate());
 }
 
-#[divan::bench(name = "area_d_infinity/rough", args = SIDES)]
-fn area_d_infinity(bencher: Bencher, side: usize) {
-    let paths = FlowPaths::d_infinity(&fill(hillside(side, NOISE_M)).ground);
+#[divan::bench(name = "area_d_infinity/rough", args = CELLS)]
+fn area_d_infinity(bencher: Bencher, cells: usize) {
+    let paths = FlowPaths::d_infinity(&fill(hillside(cells, NOISE_M)).ground);
     bencher.bench(|| black_box(&paths).accumulate());
 }
 
-#[divan::bench(name = "contours/smooth", args = SIDES)]
-fn contours_smooth(bencher: Bencher, side: usize) {
-    let ground = hillside(side, 0.0);
+#[divan::bench(name = "contours/smooth", args = CELLS)]
+fn contours_smooth(bencher: Bencher, cells: usize) {
+    let ground = hillside(cells, 0.0);
     let levels_m = contour_levels(&ground, 0.25);
     bencher.bench(|| contours(black_box(&ground), &levels_m));
 }
 
-#[divan::bench(name = "hillshade/smooth", args = SIDES)]
-fn hillshade_smooth(bencher: Bencher, side: usize) {
-    let ground = hillside(side, 0.0);
+#[divan::bench(name = "hillshade/smooth", args = CELLS)]
+fn hillshade_smooth(bencher: Bencher, cells: usize) {
+    let ground = hillside(cells, 0.0);
     bencher.bench(|| hillshade(black_box(&ground), 1.0));
 }
