@@ -44,6 +44,7 @@ def run(source):
     import rasterio
     import richdem
 
+    started_cpu_s = time.process_time()
     start = time.perf_counter()
     with rasterio.open(source) as opened:
         heights = opened.read(1)
@@ -61,7 +62,9 @@ def run(source):
     start = time.perf_counter()
     richdem.FlowAccumulation(ground, method="D8")
     route_s = time.perf_counter() - start
-    found = {"volume_m3": volume_m3, "read_s": read_s, "fill_s": fill_s, "route_s": route_s}
+    # Without what Python and its libraries take to start.
+    steps_cpu_s = time.process_time() - started_cpu_s
+    found = {"steps_cpu_s": steps_cpu_s, "volume_m3": volume_m3, "read_s": read_s, "fill_s": fill_s, "route_s": route_s}
     if kept is not None:
         found["raised_cells"] = int((np.asarray(ground) > kept).sum())
     print(json.dumps(found))
@@ -77,7 +80,8 @@ def measured(path):
 
 def report(ours_path, theirs_path, counted_path):
     ours, our_cpu_s, our_wall_s, our_mb = measured(ours_path)
-    theirs, their_cpu_s, their_wall_s, their_mb = measured(theirs_path)
+    theirs, whole_cpu_s, their_wall_s, their_mb = measured(theirs_path)
+    their_cpu_s = theirs["steps_cpu_s"]
     counted, *_ = measured(counted_path)
     print("| 4000 × 4000, read + fill + D8 | processor s | wall s | peak MB | cells raised | volume m³ |")
     print("|---|---|---|---|---|---|")
@@ -85,6 +89,7 @@ def report(ours_path, theirs_path, counted_path):
     print(row("Hillsip", our_cpu_s, our_wall_s, our_mb, ours["raised_cells"], ours["volume_m3"]))
     print(row("rasterio + py-richdem", their_cpu_s, their_wall_s, their_mb, counted["raised_cells"], theirs["volume_m3"]))
     time, memory = our_cpu_s / their_cpu_s, our_mb / their_mb
+    print(f"(py-richdem with the start of Python: {whole_cpu_s:.2f} processor s)", file=sys.stderr)
     print(f"| ratio | {time:.2f} | {our_wall_s / their_wall_s:.2f} | {memory:.2f} | | |")
     same = ours["raised_cells"] == counted["raised_cells"]
     if not same:

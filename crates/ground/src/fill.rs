@@ -139,6 +139,9 @@ impl<'a> Flood<'a> {
 
     /// Unknown ground is never flooded, and what lies beside it is an outlet.
     fn mark_unknown(&mut self, known: &[bool]) {
+        if known.iter().all(|known| *known) {
+            return;
+        }
         for index in (0..known.len()).filter(|index| !known[*index]) {
             self.state[index] = self.state[index].max(DONE);
             for direction in 0..NEIGHBOURS.len() {

@@ -92,20 +92,17 @@ fn no_fall(around: &Around) -> u8 {
     }
 }
 
-/// Direction of the steepest fall; the first of equals; none if no neighbour is lower.
+/// Direction of the steepest fall; the first of equals; none if no neighbour is lower. Written without branches:
+/// on rough ground no processor can guess which neighbour will be the lowest.
 fn steepest_neighbour(z: f64, around: &Around) -> Option<u8> {
-    let mut best = (0.0, None);
-    for (direction, z_n) in around.iter().enumerate() {
-        let fall = if direction % 2 == 0 {
-            z - z_n
-        } else {
-            (z - z_n) * FRAC_1_SQRT_2
-        };
-        if fall > best.0 {
-            best = (fall, Some(direction as u8));
-        }
+    let (mut most, mut direction) = (0.0, STAYS);
+    for d in 0..around.len() {
+        let per_cell = if d % 2 == 0 { 1.0 } else { FRAC_1_SQRT_2 };
+        let fall = (z - around[d]) * per_cell;
+        direction = if fall > most { d as u8 } else { direction };
+        most = if fall > most { fall } else { most };
     }
-    best.1
+    (direction != STAYS).then_some(direction)
 }
 
 /// The way down over one facet: between direction `first` and the next counter-clockwise.
