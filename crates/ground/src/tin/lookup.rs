@@ -32,8 +32,7 @@ impl Lookup {
         };
         let mut buckets = vec![Vec::new(); frame.len()];
         for (i, triangle) in triangles.iter().enumerate() {
-            let around = Bounds::around(plan(triangle)).expect("three corners");
-            for bucket in touched(&frame, &widened(around, SLIVER_M)) {
+            for bucket in touched(&frame, plan(triangle)) {
                 buckets[bucket].push(i as u32);
             }
         }
@@ -64,6 +63,12 @@ impl Lookup {
         }
     }
 
+    /// How many entries there are.
+    #[cfg(test)]
+    pub fn size(&self) -> usize {
+        self.triangles.len()
+    }
+
     /// The triangles that may contain a place, in the order they were built.
     pub fn candidates(&self, at: Point) -> &[u32] {
         let Some(cell) = self.frame.cell_at(at) else {
@@ -83,13 +88,51 @@ fn widened(around: Bounds, by_m: f64) -> Bounds {
     }
 }
 
-/// The buckets a rectangle touches.
-fn touched(frame: &Frame, around: &Bounds) -> impl Iterator<Item = usize> {
+/// The buckets a triangle touches, row by row: a long narrow one crosses few of those in the rectangle round it.
+fn touched(frame: &Frame, triangle: [Point; 3]) -> Vec<usize> {
+    let around = widened(Bounds::around(triangle).expect("three corners"), SLIVER_M);
     let at = |x_m, y_m| frame.cell_at(Point::new(x_m, y_m)).expect("inside the frame");
-    let north_west = at(around.min_x_m, around.max_y_m);
-    let south_east = at(around.max_x_m, around.min_y_m);
-    let frame = *frame;
-    (north_west.row..=south_east.row).flat_map(move |row| {
-        (north_west.column..=south_east.column).map(move |column| frame.index(Cell { row, column }))
-    })
+    let rows = at(around.min_x_m, around.max_y_m).row..=at(around.min_x_m, around.min_y_m).row;
+    let mut buckets = Vec::new();
+    for row in rows {
+        let north_m = frame.north_m - row as f64 * frame.cell_m + SLIVER_M;
+        let south_m = frame.north_m - (row + 1) as f64 * frame.cell_m - SLIVER_M;
+        let Some((west_m, east_m)) = span_between(triangle, south_m, north_m) else {
+            continue;
+        };
+        let west = at(west_m - SLIVER_M, around.min_y_m).column;
+        let east = at(east_m + SLIVER_M, around.min_y_m).column;
+        buckets.extend((west..=east).map(|column| frame.index(Cell { row, column })));
+    }
+    buckets
+}
+
+/// How far west and east a triangle reaches between two northings; none if it lies beyond them.
+fn span_between(triangle: [Point; 3], south_m: f64, north_m: f64) -> Option<(f64, f64)> {
+    let mut span: Option<(f64, f64)> = None;
+    for i in 0..3 {
+        let (a, b) = (triangle[i], triangle[(i + 1) % 3]);
+        if a.y_m.max(b.y_m) < south_m || a.y_m.min(b.y_m) > north_m {
+            continue;
+        }
+        let rise_m = b.y_m - a.y_m;
+        for y_m in [south_m, north_m] {
+            // The end of the part between the northings: on one of them, or the side's own end.
+            let share = if rise_m == 0.0 {
+                0.0
+            } else {
+                ((y_m - a.y_m) / rise_m).clamp(0.0, 1.0)
+            };
+            let ends = if rise_m == 0.0 {
+                [a.x_m, b.x_m]
+            } else {
+                [a.towards(b, share).x_m; 2]
+            };
+            for x_m in ends {
+                let (west_m, east_m) = span.unwrap_or((x_m, x_m));
+                span = Some((west_m.min(x_m), east_m.max(x_m)));
+            }
+        }
+    }
+    span
 }

@@ -259,6 +259,26 @@ fn a_raster_of_a_wide_net_is_bounded() {
     assert!(strip.frame(0.5).len() <= 16_000_000);
 }
 
+/// A long track of close points and one point mistyped far aside: its fan of thousands of long triangles is
+/// looked up through the buckets along its two long sides, at most 180 each of 90 by 90, not through all 8100.
+#[test]
+fn a_fan_of_long_triangles_is_found() {
+    let mut points: Vec<Point3> = (0..4000)
+        .map(|i| {
+            let along_m = 0.5 * f64::from(i);
+            p3(along_m, along_m + 0.2 * f64::from(i % 3), 0.01 * along_m)
+        })
+        .collect();
+    points.push(p3(0.0, 2000.0, 30.0));
+    let tin = net(&points);
+    assert!(tin.z_m(Point::new(300.0, 1300.0)).is_some());
+    assert!(
+        tin.lookup.size() < 100 * tin.triangles.len() * 4,
+        "{}",
+        tin.lookup.size()
+    );
+}
+
 /// On a net of a plane the level line is as straight as on a raster of it.
 #[test]
 fn a_level_line_on_a_net() {
