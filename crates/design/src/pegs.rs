@@ -137,48 +137,48 @@ pub fn pegs(site: &Site, layout: &Layout) -> Answer {
 }
 
 fn line_pegs(site: &Site, line: &Line, (laid, layout): (&LaidLine, &Layout)) -> LinePegs {
-    let settlement = Settlement::hand_thrown();
-    let bank_height_m = line.bank_height_m.unwrap_or(0.0);
     let falls = Falls::of(line, laid);
-    let mut notes = notes(line, laid, layout);
-    let pegs = laid
-        .pegs
-        .iter()
-        .enumerate()
-        .map(|(i, peg)| PegRow {
-            peg: i + 1,
-            chainage_m: peg.chainage_m,
-            x_m: peg.at.map(|at| at.x_m),
-            y_m: peg.at.map(|at| at.y_m),
-            z_m: peg.ground_z_m,
-            fall_from_last_mm: m_to_mm(falls.between(i.saturating_sub(1), i)),
-            fall_from_first_mm: m_to_mm(falls.between(0, i)),
-            cut_m: line.depth_m.unwrap_or(0.0),
-            bank_build_m: settlement
-                .add_frac
-                .map_monotone(|frac| bank_height_m * (1.0 + frac)),
-            band_m: peg.band_m,
-            after_jump: peg.after_jump,
-            notes: std::mem::take(&mut notes[i]),
-        })
-        .collect();
-    let walked = line.from.is_some() && line.pegs.is_none() && line.tape.is_none();
-    let ended = || {
-        laid.stopped_early
-            .as_ref()
-            .map_or(AS_LONG_AS_ASKED.to_owned(), ToString::to_string)
-    };
     LinePegs {
         line: line.name.clone(),
         kind: line.kind,
         grade: laid.grade,
         length_m: laid.length_m(),
         from_tape: line.tape.is_some(),
-        pegs,
-        settlement,
+        pegs: rows(line, laid, &falls, notes(line, laid, layout)),
+        settlement: Settlement::hand_thrown(),
         check_back: check_back(&tool::in_hand(&site.plan.tool), laid.length_m(), falls.whole()),
-        stopped_because: walked.then(ended),
+        stopped_because: is_walked(line).then(|| ended(laid)),
     }
+}
+
+fn is_walked(line: &Line) -> bool {
+    line.from.is_some() && line.pegs.is_none() && line.tape.is_none()
+}
+
+/// Why a walk ended, in words.
+fn ended(laid: &LaidLine) -> String {
+    let early = laid.stopped_early.as_ref();
+    early.map_or(AS_LONG_AS_ASKED.to_owned(), ToString::to_string)
+}
+
+fn rows(line: &Line, laid: &LaidLine, falls: &Falls, notes: Vec<Vec<String>>) -> Vec<PegRow> {
+    let bank_height_m = line.bank_height_m.unwrap_or(0.0);
+    let add_frac = Settlement::hand_thrown().add_frac;
+    let row = |(i, (peg, notes)): (usize, (&LaidPeg, Vec<String>))| PegRow {
+        peg: i + 1,
+        chainage_m: peg.chainage_m,
+        x_m: peg.at.map(|at| at.x_m),
+        y_m: peg.at.map(|at| at.y_m),
+        z_m: peg.ground_z_m,
+        fall_from_last_mm: m_to_mm(falls.between(i.saturating_sub(1), i)),
+        fall_from_first_mm: m_to_mm(falls.between(0, i)),
+        cut_m: line.depth_m.unwrap_or(0.0),
+        bank_build_m: add_frac.map_monotone(|frac| bank_height_m * (1.0 + frac)),
+        band_m: peg.band_m,
+        after_jump: peg.after_jump,
+        notes,
+    };
+    laid.pegs.iter().zip(notes).enumerate().map(row).collect()
 }
 
 /// Falls between the pegs of a line, m.
@@ -189,7 +189,7 @@ impl Falls {
     /// where there are none, as the grade says.
     fn of(line: &Line, laid: &LaidLine) -> Falls {
         let first = laid.pegs.first();
-        let walked = line.pegs.is_none() && line.tape.is_none();
+        let walked = is_walked(line);
         let below_first_m = |peg: &LaidPeg| {
             let heights = first.and_then(|first| first.ground_z_m).zip(peg.ground_z_m);
             match heights {

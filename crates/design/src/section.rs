@@ -235,29 +235,62 @@ fn looked_at_between(site: &Site, laid: &LaidLine, (from, to): (GroundAt, Ground
 }
 
 fn as_dug(line: &Line, levels: &[DugLevel], ground: &[GroundAt]) -> Result<Vec<SectionAt>, SectionUnknown> {
-    let ground_z_m: Vec<(f64, f64)> = ground.iter().map(|at| (at.chainage_m, at.z_m)).collect();
-    let slopes: Vec<(f64, f64)> = ground.iter().map(|at| (at.chainage_m, at.cross_slope)).collect();
-    let on_sill = |level: &DugLevel| line.sills.iter().any(|sill| within(sill, level.chainage_m));
-    let ground_at = |level: &DugLevel| between(&ground_z_m, level.chainage_m);
-    let beside_sills: Vec<(f64, f64)> = levels
-        .iter()
-        .filter(|level| !on_sill(level))
-        .map(|level| (level.chainage_m, level.bank_z_m.unwrap_or(ground_at(level))))
-        .collect();
-    let mut places = Vec::with_capacity(levels.len());
-    for level in levels {
-        let (chainage_m, ground_z_m) = (level.chainage_m, ground_at(level));
-        if level.bed_z_m >= ground_z_m {
+    let dug = DugAlong::of(line, levels, ground);
+    levels.iter().map(|level| dug.section_at(level)).collect()
+}
+
+/// What levels along a dug line are read against: heights and slopes by distance along it.
+struct DugAlong<'a> {
+    line: &'a Line,
+    ground_z_m: Vec<(f64, f64)>,
+    slopes: Vec<(f64, f64)>,
+    /// Tops of the bank outside the sills.
+    bank_z_m: Vec<(f64, f64)>,
+}
+
+impl<'a> DugAlong<'a> {
+    fn of(line: &'a Line, levels: &[DugLevel], ground: &[GroundAt]) -> DugAlong<'a> {
+        let mut dug = DugAlong {
+            line,
+            ground_z_m: ground.iter().map(|at| (at.chainage_m, at.z_m)).collect(),
+            slopes: ground.iter().map(|at| (at.chainage_m, at.cross_slope)).collect(),
+            bank_z_m: Vec::new(),
+        };
+        let beside_sills = levels.iter().filter(|level| !dug.on_sill(level));
+        dug.bank_z_m = beside_sills
+            .map(|level| (level.chainage_m, dug.measured_bank_z_m(level)))
+            .collect();
+        dug
+    }
+
+    fn on_sill(&self, level: &DugLevel) -> bool {
+        self.line.sills.iter().any(|sill| within(sill, level.chainage_m))
+    }
+
+    /// The bank's top as measured; the ground where there is no bank.
+    fn measured_bank_z_m(&self, level: &DugLevel) -> f64 {
+        level
+            .bank_z_m
+            .unwrap_or_else(|| between(&self.ground_z_m, level.chainage_m))
+    }
+
+    fn section_at(&self, level: &DugLevel) -> Result<SectionAt, SectionUnknown> {
+        let &DugLevel {
+            chainage_m, bed_z_m, ..
+        } = level;
+        let ground_z_m = between(&self.ground_z_m, chainage_m);
+        if bed_z_m >= ground_z_m {
             return Err(SectionUnknown::BedAboveGround {
                 chainage_m,
-                bed_z_m: level.bed_z_m,
+                bed_z_m,
                 ground_z_m,
             });
         }
-        let bank_z_m = if on_sill(level) && !beside_sills.is_empty() {
-            between(&beside_sills, chainage_m)
+        let bridged = self.on_sill(level) && !self.bank_z_m.is_empty();
+        let bank_z_m = if bridged {
+            between(&self.bank_z_m, chainage_m)
         } else {
-            level.bank_z_m.unwrap_or(ground_z_m)
+            self.measured_bank_z_m(level)
         };
         // A bank measured below the ground of the map: the level taken along the line is the better one.
         let lip_z_m = if bank_z_m < ground_z_m {
@@ -265,18 +298,17 @@ fn as_dug(line: &Line, levels: &[DugLevel], ground: &[GroundAt]) -> Result<Vec<S
         } else {
             ground_z_m
         };
-        places.push(SectionAt {
+        Ok(SectionAt {
             chainage_m,
             ground_z_m: lip_z_m,
             hand: HandSection {
-                depth_m: lip_z_m - level.bed_z_m,
+                depth_m: lip_z_m - bed_z_m,
                 bank_height_m: bank_z_m - lip_z_m,
-                ..hand_section(line, between(&slopes, chainage_m))
+                ..hand_section(self.line, between(&self.slopes, chainage_m))
             },
-            measured_crest_z_m: level.bank_z_m.filter(|_| on_sill(level)),
-        });
+            measured_crest_z_m: level.bank_z_m.filter(|_| self.on_sill(level)),
+        })
     }
-    Ok(places)
 }
 
 /// A value along a line, straight between the places known and that of the end beyond them. `known` holds

@@ -4,7 +4,7 @@ use ground::tool::{self, Tool};
 use ground::walk::{self, Stopped, Walk, WalkError, WalkedPeg};
 use ground::{Point, Polyline, Surface};
 use quantity::Slope;
-use site::{Line, LineKind, Site};
+use site::{Line, LineKind, Site, TapePeg};
 
 use super::keep_clear::{KeptClear, point, points};
 use super::{LaidLine, LaidPeg, StoppedEarly};
@@ -27,6 +27,23 @@ struct Stood {
 struct Course {
     pegs: Vec<Stood>,
     stopped_early: Option<StoppedEarly>,
+}
+
+impl Course {
+    fn nowhere(why: Option<StoppedEarly>) -> Course {
+        Course {
+            pegs: Vec::new(),
+            stopped_early: why,
+        }
+    }
+
+    /// Pegs that were given.
+    fn given(pegs: Vec<Stood>) -> Course {
+        Course {
+            pegs,
+            stopped_early: None,
+        }
+    }
 }
 
 /// Brings a line to its pegs.
@@ -64,37 +81,28 @@ pub(super) fn lay(site: &Site, line: &Line, tool: &Tool) -> LaidLine {
 
 fn course(site: &Site, line: &Line, tool: &Tool) -> Course {
     if let Some(tape) = &line.tape {
-        let pegs = tape
-            .iter()
-            .map(|peg| Stood {
-                chainage_m: peg.at_m,
-                at: None,
-                ground_z_m: Some(peg.z_m),
-                after_jump: false,
-            })
-            .collect();
-        return Course {
-            pegs,
-            stopped_early: None,
-        };
+        return Course::given(tape.iter().map(on_tape).collect());
     }
     if let Some(pegs) = &line.pegs {
-        return given(site.ground.as_ref(), &points(pegs));
+        return Course::given(on_ground(site.ground.as_ref(), &points(pegs)));
     }
     match (line.from, &site.ground) {
         (Some(from), Some(surface)) => walked(site, surface, line, (point(from), tool.step_m)),
-        (Some(_), None) => Course {
-            pegs: Vec::new(),
-            stopped_early: Some(StoppedEarly::NoGroundAtStart),
-        },
-        (None, _) => Course {
-            pegs: Vec::new(),
-            stopped_early: None,
-        },
+        (Some(_), None) => Course::nowhere(Some(StoppedEarly::NoGroundAtStart)),
+        (None, _) => Course::nowhere(None),
     }
 }
 
-fn given(ground: Option<&Surface>, places: &[Point]) -> Course {
+fn on_tape(peg: &TapePeg) -> Stood {
+    Stood {
+        chainage_m: peg.at_m,
+        at: None,
+        ground_z_m: Some(peg.z_m),
+        after_jump: false,
+    }
+}
+
+fn on_ground(ground: Option<&Surface>, places: &[Point]) -> Vec<Stood> {
     let mut chainage_m = 0.0;
     let mut pegs = Vec::with_capacity(places.len());
     for (i, at) in places.iter().enumerate() {
@@ -108,10 +116,7 @@ fn given(ground: Option<&Surface>, places: &[Point]) -> Course {
             after_jump: false,
         });
     }
-    Course {
-        pegs,
-        stopped_early: None,
-    }
+    pegs
 }
 
 fn walked(site: &Site, surface: &Surface, line: &Line, (from, step_m): (Point, f64)) -> Course {
@@ -125,29 +130,26 @@ fn walked(site: &Site, surface: &Surface, line: &Line, (from, step_m): (Point, f
         jump: &[],
     };
     match walk_over(site, surface, line.kind, &asked) {
-        Err(WalkError::NoGround { .. }) => Course {
-            pegs: Vec::new(),
-            stopped_early: Some(StoppedEarly::NoGroundAtStart),
-        },
-        Err(error) => Course {
-            pegs: Vec::new(),
-            stopped_early: Some(StoppedEarly::NotAWalk(error)),
-        },
         Ok((pegs, stopped_early)) => Course {
-            pegs: pegs
-                .iter()
-                .map(|peg| Stood {
-                    chainage_m: peg.chainage_m,
-                    at: Some(peg.at),
-                    // As aimed for: what the search leaves is far below a millimetre, and would make one peg of a
-                    // level line the lowest by chance.
-                    ground_z_m: Some(pegs[0].z_m - asked.grade * peg.chainage_m),
-                    after_jump: peg.after_jump,
-                })
-                .collect(),
+            pegs: stood(&pegs, asked.grade),
             stopped_early,
         },
+        Err(WalkError::NoGround { .. }) => Course::nowhere(Some(StoppedEarly::NoGroundAtStart)),
+        Err(error) => Course::nowhere(Some(StoppedEarly::NotAWalk(error))),
     }
+}
+
+/// Walked pegs at the height aimed for: what the search leaves is far below a millimetre, and would make one peg of
+/// a level line the lowest by chance.
+fn stood(pegs: &[WalkedPeg], grade: f64) -> Vec<Stood> {
+    pegs.iter()
+        .map(|peg| Stood {
+            chainage_m: peg.chainage_m,
+            at: Some(peg.at),
+            ground_z_m: Some(pegs[0].z_m - grade * peg.chainage_m),
+            after_jump: peg.after_jump,
+        })
+        .collect()
 }
 
 /// Walks a line of this kind over the ground, clear of what the site keeps clear and over its barriers.

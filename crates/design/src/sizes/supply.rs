@@ -201,24 +201,25 @@ pub(super) fn of(plan: &Plan, laid: &[LaidLine], graph: &SpillGraph, own: &[Own]
     let gathered = gathered(graph, own);
     let peaks = peaks_m3_s(&plan.rain.design, &feeds, graph);
     (0..feeds.len())
-        .map(|i| {
-            let known = gathered[i].iter().all(|(from, _)| feeds[*from].is_known());
-            let fills = own[i].holds_m3.filter(|_| known).and_then(|holds_m3| {
-                let runoff_m3 = |rain_mm: f64| {
-                    gathered[i]
-                        .iter()
-                        .map(|(from, share)| share * feeds[*from].runoff_m3(rain_mm, End::Likely))
-                        .sum::<f64>()
-                };
-                rain_that_fills_mm(holds_m3, runoff_m3)
-            });
-            Supply {
-                catchment_m2: feeds[i].catchment_m2,
-                holds_rain_mm: fills,
-                design_peak_l_s: peaks[i].map(|peak| peak.map_monotone(m3_to_l)),
-            }
+        .map(|i| Supply {
+            catchment_m2: feeds[i].catchment_m2,
+            holds_rain_mm: own[i]
+                .holds_m3
+                .and_then(|holds_m3| fills_mm(holds_m3, &gathered[i], &feeds)),
+            design_peak_l_s: peaks[i].map(|peak| peak.map_monotone(m3_to_l)),
         })
         .collect()
+}
+
+/// The rain whose runoff from these lines' sources, each with its share, is a volume; none where one is not known.
+fn fills_mm(holds_m3: f64, from: &[(usize, f64)], feeds: &[Feeds]) -> Option<f64> {
+    let known = from.iter().all(|(line, _)| feeds[*line].is_known());
+    let runoff_m3 = |rain_mm: f64| {
+        from.iter()
+            .map(|(line, share)| share * feeds[*line].runoff_m3(rain_mm, End::Likely))
+            .sum::<f64>()
+    };
+    known.then(|| rain_that_fills_mm(holds_m3, runoff_m3)).flatten()
 }
 
 /// For each line the lines whose own sources come to it with nothing held on the way: itself, and what only
