@@ -14,7 +14,7 @@ use ground::levels::{Book, BookError, Row, RowFault, Shot, rows_of_setups};
 
 use crate::Fault;
 use crate::lengths::{Lengths, columns, gather, names_of, text_of};
-use crate::table::{ColumnIdx, Table};
+use crate::table::{self, ColumnIdx, Table};
 
 /// How a book was kept.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -141,67 +141,29 @@ fn book_of_readings(table: &Table) -> Result<Book, Vec<Fault>> {
     let setup = table.require("setup").map_err(|fault| vec![fault])?;
     let point = table.column("point");
     let mut faults = Vec::new();
+    let shots = gather(table.rows().map(|row| shot(&row, reading, z, point)), &mut faults);
+    if !faults.is_empty() {
+        return Err(faults);
+    }
     let mut setups: Vec<Vec<Shot>> = Vec::new();
     // For each setup the row of the table it starts on.
     let mut starts = Vec::new();
-    let mut before = "";
-    for (i, row) in table.rows().enumerate() {
-        let shot = match (reading.m(&row), z.m(&row)) {
-            (Ok(Some(staff_m)), Ok(z_m)) => Shot {
-                point: text_of(&row, point),
-                staff_m,
-                z_m,
-            },
-            (Ok(None), Ok(_)) => {
-                let found = "a row without a reading".to_owned();
-                let column = reading.column().expect("a required column is there");
-                faults.push(row.fault(
-                    column,
-                    "no-reading",
-                    found,
-                    "write the reading, or delete the row",
-                ));
-                continue;
-            }
-            (reading, z) => {
-                faults.extend(reading.err().into_iter().chain(z.err()));
-                continue;
-            }
-        };
-        if starts.is_empty() || row.text(setup) != before {
-            before = row.text(setup);
+    let mut before = None;
+    for (i, (row, shot)) in table.rows().zip(shots).enumerate() {
+        let number = row.text(setup);
+        if before != Some(number) {
+            before = Some(number);
             setups.push(Vec::new());
             starts.push(i);
         }
         setups.last_mut().expect("a setup was begun").push(shot);
     }
-    if !faults.is_empty() {
-        return Err(faults);
-    }
-    let by_setup = |found: Vec<RowFault>| {
-        let at = |fault: RowFault| RowFault {
-            row: starts[fault.row],
-            ..fault
-        };
-        let found: Vec<RowFault> = found.into_iter().map(at).collect();
-        told(table, &found, |_| Some(setup))
-    };
+    let by_setup = |found: Vec<RowFault>| told(table, &moved(found, |setup| starts[setup]), |_| Some(setup));
     let rows = rows_of_setups(&setups).map_err(by_setup)?;
-    // A row of the book is a row of the table, less one for each change point before it.
-    let in_table = |row: usize| {
-        row + rows[..row]
-            .iter()
-            .filter(|r| r.foresight_m.is_some() && r.backsight_m.is_some())
-            .count()
-    };
-    Book::new(&rows).map_err(|found| {
-        let at = |fault: RowFault| RowFault {
-            row: in_table(fault.row),
-            ..fault
-        };
-        let found: Vec<RowFault> = found.into_iter().map(at).collect();
-        told(table, &found, |_| reading.column())
-    })
+    // A change point is two rows of the table and one of the book.
+    let change = |row: &Row| row.foresight_m.is_some() && row.backsight_m.is_some();
+    let in_table = |row: usize| row + rows[..row].iter().filter(|row| change(row)).count();
+    Book::new(&rows).map_err(|found| told(table, &moved(found, in_table), |_| reading.column()))
 }
 
 fn book_of_hose(table: &Table) -> Result<Book, Vec<Fault>> {
@@ -211,22 +173,10 @@ fn book_of_hose(table: &Table) -> Result<Book, Vec<Fault>> {
     let mut faults = Vec::new();
     let mut setups = Vec::new();
     for row in table.rows() {
-        let read = |reading: Lengths, z: Lengths, point| -> Result<Shot, Fault> {
-            let staff_m = reading.m(&row)?.ok_or_else(|| {
-                let column = reading.column().expect("a required column is there");
-                let found = "a pair of staffs with one reading".to_owned();
-                row.fault(
-                    column,
-                    "no-reading",
-                    found,
-                    "write what both staffs read, or delete the row",
-                )
-            })?;
-            let z_m = z.m(&row)?;
-            let point = text_of(&row, point);
-            Ok(Shot { point, staff_m, z_m })
-        };
-        let pair = [read(from_reading, from_z, from), read(to_reading, to_z, to)];
+        let pair = [
+            shot(&row, from_reading, from_z, from),
+            shot(&row, to_reading, to_z, to),
+        ];
         setups.push(gather(pair, &mut faults));
     }
     if !faults.is_empty() {
@@ -234,15 +184,36 @@ fn book_of_hose(table: &Table) -> Result<Book, Vec<Fault>> {
     }
     let rows = rows_of_setups(&setups).map_err(|found| told(table, &found, |_| from))?;
     // The book's rows are the first peg and then the far peg of each pair.
-    let in_table = |found: Vec<RowFault>| {
-        let at = |fault: RowFault| RowFault {
-            row: fault.row.saturating_sub(1),
-            ..fault
-        };
-        let found: Vec<RowFault> = found.into_iter().map(at).collect();
-        told(table, &found, |_| from_reading.column())
+    let in_table = |row: usize| row.saturating_sub(1);
+    Book::new(&rows).map_err(|found| told(table, &moved(found, in_table), |_| from_reading.column()))
+}
+
+/// A reading with its point and height.
+fn shot(row: &table::Row, reading: Lengths, z: Lengths, point: Option<ColumnIdx>) -> Result<Shot, Fault> {
+    let staff_m = reading.m(row)?.ok_or_else(|| {
+        let column = reading.column().expect("a required column is there");
+        let found = "a row without this reading".to_owned();
+        row.fault(
+            column,
+            "no-reading",
+            found,
+            "write what the staff read, or delete the row",
+        )
+    })?;
+    Ok(Shot {
+        point: text_of(row, point),
+        staff_m,
+        z_m: z.m(row)?,
+    })
+}
+
+/// Faults of rows of a book, or of setups, as faults of rows of the table.
+fn moved(found: Vec<RowFault>, in_table: impl Fn(usize) -> usize) -> Vec<RowFault> {
+    let at = |fault: RowFault| RowFault {
+        row: in_table(fault.row),
+        ..fault
     };
-    Book::new(&rows).map_err(in_table)
+    found.into_iter().map(at).collect()
 }
 
 /// Faults of a book, in the words and at the place of the file.
