@@ -13,7 +13,7 @@ mod lines;
 mod trees;
 
 use ground::walk::WalkError;
-use ground::{Point, Polyline};
+use ground::{Point, Polygon, Polyline};
 use site::{LineKind, Site};
 
 use crate::tool;
@@ -142,6 +142,15 @@ impl LaidLine {
     pub fn catchment_m2(&self) -> Option<f64> {
         let area_m2 = |arrives: &Arrives| arrives.uphill_m2 + arrives.downhill_m2 + arrives.own_m2;
         (!self.arrives.is_empty()).then(|| self.arrives.iter().map(area_m2).sum())
+    }
+
+    /// Whether its middle lies within a ring of places; a line by tape lies nowhere.
+    pub(crate) fn lies_in(&self, ring: &[site::Xy]) -> bool {
+        let middle = self.path.as_ref().and_then(|path| path.at(path.length_m() / 2.0));
+        let area = Polygon::new(keep_clear::points(ring));
+        middle
+            .zip(area)
+            .is_some_and(|(middle, area)| area.contains(middle))
     }
 
     /// Length along the line, from the first peg to the last.

@@ -1,6 +1,5 @@
 //! What is known of a soil: what the site tells, the rest as its texture usually has it.
 
-use ground::{Point, Polygon};
 use quantity::Estimate;
 use site::{Site, Soil, SoilTexture};
 use water::soak::Texture;
@@ -9,21 +8,11 @@ use crate::layout::LaidLine;
 
 /// The soil at the middle of a line: the one whose area holds it, else the first that is everywhere.
 pub fn soil_of<'a>(site: &'a Site, laid: &LaidLine) -> Option<&'a Soil> {
-    let middle = laid.path.as_ref().and_then(|path| path.at(path.length_m() / 2.0));
-    let covers = |soil: &&Soil| {
-        let ring = soil
-            .area
-            .as_ref()?
-            .iter()
-            .map(|at| Point::new(at[0], at[1]))
-            .collect();
-        Some(Polygon::new(ring)?.contains(middle?))
-    };
-    let soils = &site.plan.soils;
-    soils
-        .iter()
-        .find(|soil| covers(soil) == Some(true))
-        .or_else(|| soils.iter().find(|soil| soil.area.is_none()))
+    let under = |soil: &&Soil| soil.area.as_ref().is_some_and(|ring| laid.lies_in(ring));
+    let soils = || site.plan.soils.iter();
+    soils()
+        .find(under)
+        .or_else(|| soils().find(|soil| soil.area.is_none()))
 }
 
 /// Rate at which water soaks into the wet soil, mm/h: measured, else the range of its texture.

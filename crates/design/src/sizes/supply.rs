@@ -172,20 +172,10 @@ fn hillside<'a>(plan: &'a Plan, line: &Line, laid: &LaidLine) -> Option<&'a Sour
             .iter()
             .filter(|source| source.kind == SourceKind::Hillside)
     };
-    let middle = laid.path.as_ref().and_then(|path| path.at(path.length_m() / 2.0));
-    let holds_middle = |source: &&Source| {
-        let ring = source
-            .area
-            .as_ref()?
-            .iter()
-            .map(|at| Point::new(at[0], at[1]))
-            .collect();
-        Some(Polygon::new(ring)?.contains(middle?))
-    };
     let free = || hillsides().filter(|source| source.into.is_none());
     hillsides()
         .find(|source| source.into.as_deref() == Some(line.name.as_str()))
-        .or_else(|| free().find(|source| holds_middle(source) == Some(true)))
+        .or_else(|| free().find(|source| source.area.as_ref().is_some_and(|ring| laid.lies_in(ring))))
         .or_else(|| free().find(|source| source.area.is_none()))
 }
 
@@ -264,17 +254,15 @@ fn peaks_m3_s(rain: &DesignRain, feeds: &[Feeds], graph: &SpillGraph) -> Vec<Opt
 /// The rain whose runoff is this volume; none where no rain makes it.
 fn rain_that_fills_mm(holds_m3: f64, runoff_m3: impl Fn(f64) -> f64) -> Option<f64> {
     let (mut low_mm, mut high_mm) = (0.0, MOST_RAIN_MM);
-    if runoff_m3(high_mm) < holds_m3 {
-        return None;
-    }
+    let fills = |rain_mm: f64| runoff_m3(rain_mm) >= holds_m3;
     // Each turn halves the bracket, so it ends: 18 turns.
     while high_mm - low_mm > RAIN_TOLERANCE_MM {
         let middle_mm = (low_mm + high_mm) / 2.0;
-        if runoff_m3(middle_mm) < holds_m3 {
-            low_mm = middle_mm;
-        } else {
+        if fills(middle_mm) {
             high_mm = middle_mm;
+        } else {
+            low_mm = middle_mm;
         }
     }
-    Some((low_mm + high_mm) / 2.0)
+    fills(MOST_RAIN_MM).then_some((low_mm + high_mm) / 2.0)
 }
