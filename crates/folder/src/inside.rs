@@ -102,20 +102,30 @@ impl SiteDir {
         Ok(bytes)
     }
 
+    /// Where a folder inside the site's is, not through a link that leads out.
+    ///
+    /// # Errors
+    /// There is none, or it lies elsewhere.
+    pub fn folder(&self, folder: &str) -> Result<PathBuf, Fault> {
+        let shown = self.shown(folder);
+        let real = fs::canonicalize(self.real.join(folder)).map_err(|error| unreadable(&shown, &error))?;
+        if real.starts_with(&self.real) {
+            Ok(real)
+        } else {
+            Err(outside(&shown))
+        }
+    }
+
     /// The names of the files in a folder of the site that end so, sorted; none where there is no such folder.
     ///
     /// # Errors
     /// The folder may not be read, or lies elsewhere.
     pub fn names(&self, folder: &str, ending: &str) -> Result<Vec<String>, Fault> {
         let shown = self.shown(folder);
-        let path = self.real.join(folder);
-        let real = match fs::canonicalize(&path) {
-            Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Vec::new()),
-            other => other.map_err(|error| unreadable(&shown, &error))?,
+        let real = match self.folder(folder) {
+            Err(fault) if fault.code == "no-file" => return Ok(Vec::new()),
+            other => other?,
         };
-        if !real.starts_with(&self.real) {
-            return Err(outside(&shown));
-        }
         let mut names = Vec::new();
         for entry in fs::read_dir(real).map_err(|error| unreadable(&shown, &error))? {
             let entry = entry.map_err(|error| unreadable(&shown, &error))?;

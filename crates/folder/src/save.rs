@@ -109,7 +109,7 @@ fn numbers_in(folder: &Path) -> io::Result<Vec<u64>> {
 }
 
 /// Writes beside, brings to the disk, renames.
-fn replace(path: &Path, bytes: &[u8]) -> io::Result<()> {
+pub(crate) fn replace(path: &Path, bytes: &[u8]) -> io::Result<()> {
     let mut file = AtomicWriteFile::open(path)?;
     file.write_all(bytes)?;
     file.commit()

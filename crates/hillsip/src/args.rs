@@ -45,6 +45,8 @@ pub enum Command {
     Pegs(Pegs),
     /// What each line holds, what it costs to dig, what its sills must pass
     Sizes(Sizes),
+    /// Draw the plan, the sections and the peg sheets into the site's out/ folder
+    Paper(Paper),
 }
 
 /// Write the example site.
@@ -208,6 +210,17 @@ pub struct Sizes {
     #[arg(long, value_name = "NAME")]
     pub line: Option<String>,
     /// Print one JSON document instead of tables
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Draw the papers.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:\n  hillsip paper quarry-bank\n  hillsip paper --json quarry-bank")]
+pub struct Paper {
+    /// The site folder: the one that holds site.toml
+    pub dir: PathBuf,
+    /// Print one JSON document (what was written) instead of sentences
     #[arg(long)]
     pub json: bool,
 }

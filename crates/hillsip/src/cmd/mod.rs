@@ -4,6 +4,7 @@ mod check;
 mod demo;
 mod levels;
 mod new;
+mod paper;
 mod pegs;
 mod sizes;
 mod walk;
@@ -117,6 +118,7 @@ pub fn run(command: &Command, out: &mut dyn Write) -> Result<Ended, Refused> {
         Command::Walk(args) => walk::run(args, out),
         Command::Pegs(args) => pegs::run(args, out),
         Command::Sizes(args) => sizes::run(args, out),
+        Command::Paper(args) => paper::run(args, out),
     }
 }
 

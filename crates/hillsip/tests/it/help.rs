@@ -1,6 +1,6 @@
 use super::run;
 
-const COMMANDS: [&str; 7] = ["demo", "new", "check", "levels", "walk", "pegs", "sizes"];
+const COMMANDS: [&str; 8] = ["demo", "new", "check", "levels", "walk", "pegs", "sizes", "paper"];
 
 /// The help of every command, read as one page.
 #[test]

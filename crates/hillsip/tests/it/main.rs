@@ -1,5 +1,7 @@
 //! The program as a whole: what it prints, and how it ends.
 
+#![expect(clippy::unwrap_used, reason = "what fails here is a test that fails")]
+
 mod bad_input;
 mod examples;
 mod help;

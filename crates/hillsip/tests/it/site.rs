@@ -140,3 +140,24 @@ fn what_cannot_be_asked_is_refused_with_2() {
     }
     hillsip(&home).arg("--version").assert().success();
 }
+
+/// Every paper is a whole drawing; a second run leaves the same bytes.
+#[test]
+fn papers_are_written_into_out() {
+    let home = with_sites();
+    for site in ["quarry-bank", "my-slope"] {
+        let told = json(&run(&home, &["paper", site, "--json"]).0);
+        let papers = told["papers"].as_array().unwrap();
+        assert!(papers.len() > 1, "{told}");
+        for paper in papers {
+            let file = home.path().join(paper["file"].as_str().unwrap());
+            let first = fs::read_to_string(&file).unwrap();
+            assert!(
+                first.starts_with("<svg") && first.trim_end().ends_with("</svg>"),
+                "{file:?}"
+            );
+            run(&home, &["paper", site]);
+            assert_eq!(fs::read_to_string(&file).unwrap(), first);
+        }
+    }
+}
