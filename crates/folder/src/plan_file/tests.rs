@@ -51,7 +51,7 @@ fn sound_plans_are_taken() {
     let quarry_bank = PlanFile::read("site.toml", QUARRY_BANK.as_bytes());
     let span = quarry_bank.span("line[0].sill[0].width_m").unwrap();
     assert_eq!(quarry_bank.into_plan().unwrap().name, "Quarry Bank");
-    assert_eq!(&QUARRY_BANK[span], "2.0");
+    assert_eq!(&QUARRY_BANK[span], "4.0");
 }
 
 /// Ten faults, ten messages, in the order of the file and no echo of any.
