@@ -15,13 +15,7 @@ const CELLS: [usize; 3] = [1 << 16, 1 << 18, 1 << 20];
 
 fn hillside(cells: usize, noise_m: f64) -> Grid {
     let side = cells.isqrt();
-    let frame = Frame {
-        columns: side,
-        rows: side,
-        cell_m: 0.1,
-        west_m: 0.0,
-        north_m: 0.1 * side as f64,
-    };
+    let frame = Frame { columns: side, rows: side, cell_m: 0.1, west_m: 0.0, north_m: 0.1 * side as f64 };
     let z_m = (0..frame.len()).map(|index| {
         let at = frame.centre(frame.cell(index));
         0.12 * at.y_m + 0.3 * libm::sin(at.x_m / 1.7) + noise_m * scattered(index)

@@ -20,13 +20,7 @@ fn hillside_z_m(p: Point) -> f64 {
 /// A square raster with 1 m cells, its middle at (0, 0).
 fn hillside(cells: usize) -> Grid {
     let half_m = cells as f64 / 2.0;
-    let frame = Frame {
-        columns: cells,
-        rows: cells,
-        cell_m: 1.0,
-        west_m: -half_m,
-        north_m: half_m,
-    };
+    let frame = Frame { columns: cells, rows: cells, cell_m: 1.0, west_m: -half_m, north_m: half_m };
     Grid::from_fn(frame, |p| Some(hillside_z_m(p)))
 }
 
@@ -69,11 +63,7 @@ fn net_hillside(bencher: Bencher, points: u32) {
     let places: Vec<Point3> = (1..=points)
         .map(|i| {
             let p = Point::new(share(i, P), share(i, P * P));
-            Point3 {
-                x_m: p.x_m,
-                y_m: p.y_m,
-                z_m: hillside_z_m(p),
-            }
+            Point3 { x_m: p.x_m, y_m: p.y_m, z_m: hillside_z_m(p) }
         })
         .collect();
     bencher.bench(|| Tin::new(black_box(&places), &[], Outline::Peeled));

@@ -63,13 +63,7 @@ fn cart_track(x: f64, y: f64, ground: f64) -> f64 {
 fn pad(x: f64, y: f64, ground: f64) -> f64 {
     let beyond_x = ((x - 99.0).abs() - 8.0).max(0.0);
     let beyond_y = ((y - 64.0).abs() - 8.0).max(0.0);
-    blend(
-        ground,
-        205.2,
-        (beyond_x * beyond_x + beyond_y * beyond_y).sqrt(),
-        0.0,
-        5.0,
-    )
+    blend(ground, 205.2, (beyond_x * beyond_x + beyond_y * beyond_y).sqrt(), 0.0, 5.0)
 }
 
 /// An old quarry: a floor, and a face on three sides.
@@ -98,9 +92,6 @@ mod tests {
     #[test]
     fn the_committed_ground_is_fresh() {
         let committed = include_str!("../../fixtures/quarry-bank/ground/hill.asc");
-        assert!(
-            committed == super::ascii_grid(),
-            "run: cargo run -p xtask -- demo-ground"
-        );
+        assert!(committed == super::ascii_grid(), "run: cargo run -p xtask -- demo-ground");
     }
 }

@@ -13,9 +13,7 @@ pub fn check() -> Result<(), String> {
         .map_err(|e| format!("cargo metadata: {e}"))?;
     let metadata: Value =
         serde_json::from_slice(&output.stdout).map_err(|e| format!("cargo metadata: {e}"))?;
-    let packages = metadata["packages"]
-        .as_array()
-        .ok_or("cargo metadata lists no packages")?;
+    let packages = metadata["packages"].as_array().ok_or("cargo metadata lists no packages")?;
     let complaints: Vec<String> = packages
         .iter()
         .filter_map(|package| {
@@ -23,23 +21,14 @@ pub fn check() -> Result<(), String> {
             (!is_allowed(licence, &allowed)).then(|| format!("{}: licence {licence}", package["name"]))
         })
         .collect();
-    if complaints.is_empty() {
-        Ok(())
-    } else {
-        Err(complaints.join("\n"))
-    }
+    if complaints.is_empty() { Ok(()) } else { Err(complaints.join("\n")) }
 }
 
 fn allowed() -> Result<Vec<String>, String> {
     let text = std::fs::read_to_string("deny.toml").map_err(|e| format!("deny.toml: {e}"))?;
     let table: toml::Table = text.parse().map_err(|e| format!("deny.toml: {e}"))?;
-    let list = table["licenses"]["allow"]
-        .as_array()
-        .ok_or("deny.toml lists no licences")?;
-    Ok(list
-        .iter()
-        .filter_map(|name| name.as_str().map(str::to_owned))
-        .collect())
+    let list = table["licenses"]["allow"].as_array().ok_or("deny.toml lists no licences")?;
+    Ok(list.iter().filter_map(|name| name.as_str().map(str::to_owned)).collect())
 }
 
 /// Whether a licence expression can be met: OR needs one branch, AND all. Brackets bind one level deep, which
@@ -47,15 +36,8 @@ fn allowed() -> Result<Vec<String>, String> {
 fn is_allowed(expression: &str, allowed: &[String]) -> bool {
     let flat = expression.replace('/', " OR ");
     if let Some((open, close)) = flat.find('(').zip(flat.find(')')) {
-        let inside = if is_allowed(&flat[open + 1..close], allowed) {
-            "MIT"
-        } else {
-            "none"
-        };
-        return is_allowed(
-            &format!("{}{inside}{}", &flat[..open], &flat[close + 1..]),
-            allowed,
-        );
+        let inside = if is_allowed(&flat[open + 1..close], allowed) { "MIT" } else { "none" };
+        return is_allowed(&format!("{}{inside}{}", &flat[..open], &flat[close + 1..]), allowed);
     }
     flat.split(" OR ").any(|branch| {
         branch.split(" AND ").all(|licence| {
@@ -81,12 +63,7 @@ mod tests {
         ] {
             assert!(is_allowed(good, &allowed), "{good}");
         }
-        for bad in [
-            "GPL-3.0",
-            "MIT AND GPL-3.0",
-            "(GPL-3.0 AND MIT) OR AGPL-3.0",
-            "none given",
-        ] {
+        for bad in ["GPL-3.0", "MIT AND GPL-3.0", "(GPL-3.0 AND MIT) OR AGPL-3.0", "none given"] {
             assert!(!is_allowed(bad, &allowed), "{bad}");
         }
     }

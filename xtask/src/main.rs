@@ -12,9 +12,7 @@ fn main() -> ExitCode {
         "demo-ground" => demo_ground::write(),
         "tidy" => tidy::run(),
         "licences" => licences::check(),
-        _ => Err(format!(
-            "unknown task \"{task}\": write tidy, licences or demo-ground"
-        )),
+        _ => Err(format!("unknown task \"{task}\": write tidy, licences or demo-ground")),
     };
     match result {
         Ok(()) => ExitCode::SUCCESS,

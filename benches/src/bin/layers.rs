@@ -27,47 +27,25 @@ fn run(arguments: &[String]) -> Result<(), String> {
         return Err("usage: layers COLUMNS ROWS IN OUT".to_owned());
     };
     let count = |text: &String| text.parse::<usize>().map_err(|e| format!("{text}: {e}"));
-    let frame = Frame {
-        columns: count(columns)?,
-        rows: count(rows)?,
-        cell_m: 1.0,
-        west_m: 0.0,
-        north_m: 0.0,
-    };
+    let frame =
+        Frame { columns: count(columns)?, rows: count(rows)?, cell_m: 1.0, west_m: 0.0, north_m: 0.0 };
     let bytes = std::fs::read(source).map_err(|e| format!("{source}: {e}"))?;
     let doubles = bytes.as_chunks::<8>().0;
     if doubles.len() != frame.len() {
-        return Err(format!(
-            "{source}: {} doubles for {} cells",
-            doubles.len(),
-            frame.len()
-        ));
+        return Err(format!("{source}: {} doubles for {} cells", doubles.len(), frame.len()));
     }
-    let ground = Grid::new(
-        frame,
-        doubles.iter().map(|double| f64::from_le_bytes(*double)).collect(),
-    );
-    let written: Vec<u8> = layers(&ground)
-        .iter()
-        .flatten()
-        .flat_map(|value| value.to_le_bytes())
-        .collect();
+    let ground = Grid::new(frame, doubles.iter().map(|double| f64::from_le_bytes(*double)).collect());
+    let written: Vec<u8> = layers(&ground).iter().flatten().flat_map(|value| value.to_le_bytes()).collect();
     std::fs::write(target, written).map_err(|e| format!("{target}: {e}"))
 }
 
 fn layers(ground: &Grid) -> [Vec<f64>; 6] {
     let (d8, d_infinity) = (FlowPaths::d8(ground), FlowPaths::d_infinity(ground));
     let directions = |paths: &FlowPaths| -> Vec<f64> {
-        (0..ground.z_m().len())
-            .map(|i| paths.angle_rad(i).unwrap_or(-1.0))
-            .collect()
+        (0..ground.z_m().len()).map(|i| paths.angle_rad(i).unwrap_or(-1.0)).collect()
     };
     let eighths = |rad: f64| {
-        if rad < 0.0 {
-            rad
-        } else {
-            (rad / std::f64::consts::FRAC_PI_4).round()
-        }
+        if rad < 0.0 { rad } else { (rad / std::f64::consts::FRAC_PI_4).round() }
     };
     [
         fill(ground.clone()).ground.z_m().to_vec(),

@@ -148,9 +148,7 @@ impl LaidLine {
     pub(crate) fn lies_in(&self, ring: &[site::Xy]) -> bool {
         let middle = self.path.as_ref().and_then(|path| path.at(path.length_m() / 2.0));
         let area = Polygon::new(keep_clear::points(ring));
-        middle
-            .zip(area)
-            .is_some_and(|(middle, area)| area.contains(middle))
+        middle.zip(area).is_some_and(|(middle, area)| area.contains(middle))
     }
 
     /// Length along the line, from the first peg to the last.
@@ -169,30 +167,13 @@ impl Layout {
 /// Lays the site out: walks lines over the ground, reads tapes, places trees.
 pub fn lay_out(site: &Site) -> Layout {
     let tool = tool::in_hand(&site.plan.tool);
-    let mut lines: Vec<LaidLine> = site
-        .plan
-        .lines
-        .iter()
-        .map(|line| lines::lay(site, line, &tool))
-        .collect();
-    let water_ways = site
-        .ground
-        .as_ref()
-        .and_then(|surface| WaterWays::over(surface, &lines));
+    let mut lines: Vec<LaidLine> = site.plan.lines.iter().map(|line| lines::lay(site, line, &tool)).collect();
+    let water_ways = site.ground.as_ref().and_then(|surface| WaterWays::over(surface, &lines));
     if let Some(ways) = &water_ways {
         ways.tell(&mut lines);
     }
-    let trees = site
-        .plan
-        .trees
-        .iter()
-        .map(|tree| trees::lay(tree, &lines))
-        .collect();
-    Layout {
-        lines,
-        trees,
-        water_ways,
-    }
+    let trees = site.plan.trees.iter().map(|tree| trees::lay(tree, &lines)).collect();
+    Layout { lines, trees, water_ways }
 }
 
 #[cfg(test)]

@@ -41,12 +41,7 @@ pub fn answer(site: &Site) -> Answers {
     let pegs = pegs::pegs(site, &layout);
     let sizes = sizes::sizes(site, &layout);
     let findings = findings::findings(site, &layout, &sizes);
-    Answers {
-        layout,
-        pegs,
-        sizes,
-        findings,
-    }
+    Answers { layout, pegs, sizes, findings }
 }
 
 /// The methods page, so that its worked example runs as a test.

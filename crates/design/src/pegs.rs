@@ -129,11 +129,7 @@ pub fn pegs(site: &Site, layout: &Layout) -> Answer {
         .zip(&layout.lines)
         .map(|(line, laid)| line_pegs(site, line, (laid, layout)))
         .collect();
-    Answer {
-        tool: site.plan.tool.kind,
-        step_m: site.plan.tool.step_m,
-        lines,
-    }
+    Answer { tool: site.plan.tool.kind, step_m: site.plan.tool.step_m, lines }
 }
 
 fn line_pegs(site: &Site, line: &Line, (laid, layout): (&LaidLine, &Layout)) -> LinePegs {
@@ -238,11 +234,7 @@ fn notes(line: &Line, laid: &LaidLine, layout: &Layout) -> Vec<Vec<String>> {
             add(at_m, format!("sill {what} at {} m", fixed(at_m, 1)));
         }
     }
-    for tree in layout
-        .trees
-        .iter()
-        .filter(|tree| tree.line.as_deref() == Some(&line.name))
-    {
+    for tree in layout.trees.iter().filter(|tree| tree.line.as_deref() == Some(&line.name)) {
         if let Some(at_m) = tree.chainage_m {
             add(at_m, format!("tree {} at {} m", tree.tree, fixed(at_m, 1)));
         }
@@ -278,11 +270,7 @@ mod tests {
             assert_eq!(row.cut_m, 0.25);
         }
         let build = line.pegs[4].bank_build_m;
-        for (found, expected) in [
-            (build.low(), 0.345),
-            (build.likely(), 0.36),
-            (build.high(), 0.375),
-        ] {
+        for (found, expected) in [(build.low(), 0.345), (build.likely(), 0.36), (build.high(), 0.375)] {
             assert!((found - expected).abs() < 1e-12);
         }
         let back = line.check_back.unwrap();
@@ -290,10 +278,7 @@ mod tests {
         assert!((back.allowed_mm - 10.0 * 20f64.sqrt()).abs() < 1e-9);
         assert_eq!(back.tool_fault_shows_mm, 0.0, "a pivoted frame's fault cancels");
         assert_eq!(line.pegs[3].notes, ["tree F1 at 6.9 m"]);
-        assert_eq!(
-            line.stopped_because.as_deref(),
-            Some("it is as long as was asked")
-        );
+        assert_eq!(line.stopped_because.as_deref(), Some("it is as long as was asked"));
     }
 
     /// Frame carried, the same leg leading home: ten steps out and ten back of 2 mm each are 40 mm.
@@ -313,10 +298,7 @@ mod tests {
             assert!((found - expected).abs() < 1e-9, "{falls:?}");
         }
         assert!(line.from_tape && line.stopped_because.is_none());
-        assert_eq!(
-            line.pegs[1].notes,
-            ["sill begins at 8.5 m", "sill ends at 11.5 m"]
-        );
+        assert_eq!(line.pegs[1].notes, ["sill begins at 8.5 m", "sill ends at 11.5 m"]);
     }
 
     #[test]

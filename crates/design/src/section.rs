@@ -112,10 +112,7 @@ pub fn sections(site: &Site, line: &Line, laid: &LaidLine) -> Result<Sections, S
         None => ground.iter().map(|place| place.planned(line)).collect(),
         Some(levels) => as_dug(line, levels, &ground)?,
     };
-    Ok(Sections {
-        as_dug: dug.is_some(),
-        places,
-    })
+    Ok(Sections { as_dug: dug.is_some(), places })
 }
 
 impl Sections {
@@ -126,10 +123,7 @@ impl Sections {
     pub fn shape(&self) -> Result<LineShape, SectionUnknown> {
         let mut stations = Vec::with_capacity(self.places.len());
         for place in &self.places {
-            let why = |why| SectionUnknown::Section {
-                chainage_m: place.chainage_m,
-                why,
-            };
+            let why = |why| SectionUnknown::Section { chainage_m: place.chainage_m, why };
             stations.push(Station {
                 chainage_m: place.chainage_m,
                 ground_z_m: place.ground_z_m,
@@ -257,9 +251,7 @@ impl<'a> DugAlong<'a> {
             bank_z_m: Vec::new(),
         };
         let beside_sills = levels.iter().filter(|level| !dug.on_sill(level));
-        dug.bank_z_m = beside_sills
-            .map(|level| (level.chainage_m, dug.measured_bank_z_m(level)))
-            .collect();
+        dug.bank_z_m = beside_sills.map(|level| (level.chainage_m, dug.measured_bank_z_m(level))).collect();
         dug
     }
 
@@ -269,35 +261,20 @@ impl<'a> DugAlong<'a> {
 
     /// The bank's top as measured; the ground where there is no bank.
     fn measured_bank_z_m(&self, level: &DugLevel) -> f64 {
-        level
-            .bank_z_m
-            .unwrap_or_else(|| between(&self.ground_z_m, level.chainage_m))
+        level.bank_z_m.unwrap_or_else(|| between(&self.ground_z_m, level.chainage_m))
     }
 
     fn section_at(&self, level: &DugLevel) -> Result<SectionAt, SectionUnknown> {
-        let &DugLevel {
-            chainage_m, bed_z_m, ..
-        } = level;
+        let &DugLevel { chainage_m, bed_z_m, .. } = level;
         let ground_z_m = between(&self.ground_z_m, chainage_m);
         if bed_z_m >= ground_z_m {
-            return Err(SectionUnknown::BedAboveGround {
-                chainage_m,
-                bed_z_m,
-                ground_z_m,
-            });
+            return Err(SectionUnknown::BedAboveGround { chainage_m, bed_z_m, ground_z_m });
         }
         let bridged = self.on_sill(level) && !self.bank_z_m.is_empty();
-        let bank_z_m = if bridged {
-            between(&self.bank_z_m, chainage_m)
-        } else {
-            self.measured_bank_z_m(level)
-        };
+        let bank_z_m =
+            if bridged { between(&self.bank_z_m, chainage_m) } else { self.measured_bank_z_m(level) };
         // A bank measured below the ground of the map: the level taken along the line is the better one.
-        let lip_z_m = if bank_z_m < ground_z_m {
-            bank_z_m
-        } else {
-            ground_z_m
-        };
+        let lip_z_m = if bank_z_m < ground_z_m { bank_z_m } else { ground_z_m };
         Ok(SectionAt {
             chainage_m,
             ground_z_m: lip_z_m,
@@ -314,16 +291,10 @@ impl<'a> DugAlong<'a> {
 /// A value along a line, straight between the places known and that of the end beyond them. `known` holds
 /// distances along the line, in order, each with its value.
 fn between(known: &[(f64, f64)], chainage_m: f64) -> f64 {
-    let next = known
-        .partition_point(|(at_m, _)| *at_m < chainage_m)
-        .min(known.len() - 1);
+    let next = known.partition_point(|(at_m, _)| *at_m < chainage_m).min(known.len() - 1);
     let (from_m, from) = known[next.saturating_sub(1)];
     let (to_m, to) = known[next];
-    let share = if to_m > from_m {
-        ((chainage_m - from_m) / (to_m - from_m)).clamp(0.0, 1.0)
-    } else {
-        1.0
-    };
+    let share = if to_m > from_m { ((chainage_m - from_m) / (to_m - from_m)).clamp(0.0, 1.0) } else { 1.0 };
     from + share * (to - from)
 }
 

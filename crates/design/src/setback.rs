@@ -54,14 +54,9 @@ pub fn distance_for_m(kind: LineKind, keep_clear: &KeepClear) -> f64 {
 /// Minnesota Stormwater Manual prints 10 ft and 50 ft: 3.05 m and 15.2 m, in whole metres 3 and 15.
 #[test]
 fn published_distances_in_feet() {
-    for (kind, feet) in [
-        (KeepClearKind::Building, 10.0),
-        (KeepClearKind::Boundary, 10.0),
-        (KeepClearKind::Well, 50.0),
-    ] {
-        assert!(
-            (usual_m(kind) - quantity::convert::ft_to_m(feet)).abs() <= 0.5,
-            "{kind}"
-        );
+    for (kind, feet) in
+        [(KeepClearKind::Building, 10.0), (KeepClearKind::Boundary, 10.0), (KeepClearKind::Well, 50.0)]
+    {
+        assert!((usual_m(kind) - quantity::convert::ft_to_m(feet)).abs() <= 0.5, "{kind}");
     }
 }

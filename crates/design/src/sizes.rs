@@ -214,23 +214,14 @@ pub struct Landing {
 pub fn sizes(site: &Site, layout: &Layout) -> Answer {
     let plan = &site.plan;
     let graph = SpillGraph::of(&plan.lines);
-    let works: Vec<Works> = plan
-        .lines
-        .iter()
-        .zip(&layout.lines)
-        .map(|(line, laid)| Works::of(site, line, laid))
-        .collect();
+    let works: Vec<Works> =
+        plan.lines.iter().zip(&layout.lines).map(|(line, laid)| Works::of(site, line, laid)).collect();
     let own: Vec<supply::Own> = works.iter().map(Works::own).collect();
     let supplies = supply::of(plan, &layout.lines, &graph, &own);
-    let lines: Vec<LineSizes> = works
-        .into_iter()
-        .zip(supplies)
-        .map(|(works, supply)| works.sizes(site, supply))
-        .collect();
+    let lines: Vec<LineSizes> =
+        works.into_iter().zip(supplies).map(|(works, supply)| works.sizes(site, supply)).collect();
     let name = |i: &usize| plan.lines[*i].name.clone();
-    let days = lines
-        .iter()
-        .filter_map(|line| Some(line.digging.as_ref()?.person_days));
+    let days = lines.iter().filter_map(|line| Some(line.digging.as_ref()?.person_days));
     Answer {
         person_days: digging::sum(days),
         spill_order: graph.order.iter().map(name).collect(),
@@ -263,23 +254,14 @@ impl<'a> Works<'a> {
             } else {
                 holding::of_carrier(&shape)
             };
-            Ok(Known {
-                digging: digging::of(&sections)?,
-                sections,
-                shape,
-                holding,
-            })
+            Ok(Known { digging: digging::of(&sections)?, sections, shape, holding })
         });
         Works { line, laid, known }
     }
 
     /// What its supply depends on.
     fn own(&self) -> supply::Own {
-        let swale = self
-            .known
-            .as_ref()
-            .ok()
-            .filter(|_| self.line.kind == LineKind::Swale);
+        let swale = self.known.as_ref().ok().filter(|_| self.line.kind == LineKind::Swale);
         let full = swale.and_then(|known| Some((known, known.holding.spills_at_z_m?)));
         full.map_or(supply::Own::default(), |(known, level_z_m)| supply::Own {
             holds_m3: Some(known.holding.holds_m3),
@@ -317,11 +299,9 @@ impl<'a> Works<'a> {
             sills,
             spills_to: spills_to(self.line),
             holding: known.as_ref().map(|known| Holding {
-                drain_down_h: soil
-                    .zip(known.holding.spills_at_z_m)
-                    .and_then(|(soil, level_z_m)| {
-                        holding::drain_down_h(&known.shape, level_z_m, soil::soak_mm_h(soil))
-                    }),
+                drain_down_h: soil.zip(known.holding.spills_at_z_m).and_then(|(soil, level_z_m)| {
+                    holding::drain_down_h(&known.shape, level_z_m, soil::soak_mm_h(soil))
+                }),
                 ..known.holding.clone()
             }),
             digging: known.map(|known| known.digging),

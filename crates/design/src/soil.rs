@@ -10,9 +10,7 @@ use crate::layout::LaidLine;
 pub fn soil_of<'a>(site: &'a Site, laid: &LaidLine) -> Option<&'a Soil> {
     let under = |soil: &&Soil| soil.area.as_ref().is_some_and(|ring| laid.lies_in(ring));
     let soils = || site.plan.soils.iter();
-    soils()
-        .find(under)
-        .or_else(|| soils().find(|soil| soil.area.is_none()))
+    soils().find(under).or_else(|| soils().find(|soil| soil.area.is_none()))
 }
 
 /// Rate at which water soaks into the wet soil, mm/h: measured, else the range of its texture.

@@ -33,13 +33,7 @@ pub(crate) fn on_ground(more: &Value, height_m: impl Fn(Point) -> f64) -> Site {
 
 /// A site on ground of this shape, so many metres by 60 m.
 pub(crate) fn on_ground_of(columns: usize, more: &Value, height_m: impl Fn(Point) -> f64) -> Site {
-    let frame = Frame {
-        columns,
-        rows: 60,
-        cell_m: 1.0,
-        west_m: 0.0,
-        north_m: 60.0,
-    };
+    let frame = Frame { columns, rows: 60, cell_m: 1.0, west_m: 0.0, north_m: 60.0 };
     Site {
         plan: plan(more),
         ground: Some(Surface::Grid(Grid::from_fn(frame, |at| Some(height_m(at))))),
@@ -54,9 +48,5 @@ pub(crate) fn on_the_hill(more: &Value) -> Site {
 
 /// A site without any ground.
 pub(crate) fn by_tape(more: &Value) -> Site {
-    Site {
-        plan: plan(more),
-        ground: None,
-        dug: BTreeMap::new(),
-    }
+    Site { plan: plan(more), ground: None, dug: BTreeMap::new() }
 }

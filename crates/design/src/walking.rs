@@ -131,15 +131,9 @@ const DOWNHILL_STEP_M: f64 = 0.5;
 /// The site has no ground, there is none at the first peg, or a length or grade is not a sensible number.
 pub fn walk(site: &Site, asked: &Asked) -> Result<Answer, WalkingError> {
     let surface = site.ground.as_ref().ok_or(WalkingError::NoGround)?;
-    let tool = Tool {
-        step_m: asked.step_m.unwrap_or(site.plan.tool.step_m),
-        ..tool::in_hand(&site.plan.tool)
-    };
-    let kind = if asked.grade == 0.0 {
-        LineKind::Swale
-    } else {
-        LineKind::Drain
-    };
+    let tool =
+        Tool { step_m: asked.step_m.unwrap_or(site.plan.tool.step_m), ..tool::in_hand(&site.plan.tool) };
+    let kind = if asked.grade == 0.0 { LineKind::Swale } else { LineKind::Drain };
     let walk = asked.walk(tool.step_m);
     let (pegs, stopped_early) = layout::walk_over(site, surface, kind, &walk)?;
     let first = pegs[0];
@@ -150,9 +144,7 @@ pub fn walk(site: &Site, asked: &Asked) -> Result<Answer, WalkingError> {
         grade: asked.grade,
         step_m: tool.step_m,
         length_m,
-        pegs: (0..pegs.len())
-            .map(|i| peg(&pegs, i, (&tool, asked.grade)))
-            .collect(),
+        pegs: (0..pegs.len()).map(|i| peg(&pegs, i, (&tool, asked.grade))).collect(),
         stopped_because: stopped_early.map_or(AS_LONG_AS_ASKED.to_owned(), |why| why.to_string()),
         check_back: pegs::check_back(&tool, length_m, asked.grade * length_m),
         steepest_slope: pegs.iter().map(|peg| peg.slope).fold(0.0, f64::max),
@@ -197,12 +189,7 @@ fn short_drain(site: &Site, surface: &Surface, level: &Walk) -> Option<ShortDrai
     let in_the_way = InTheWay::of(site, LineKind::Drain);
     let mut best: Option<ShortDrain> = None;
     for grade in DRAIN_GRADES {
-        let drain = Walk {
-            grade,
-            length_m: SHORT_DRAIN_M,
-            toward: None,
-            ..level.clone()
-        };
+        let drain = Walk { grade, length_m: SHORT_DRAIN_M, toward: None, ..level.clone() };
         let found = bring_down(surface, &in_the_way.minded_by(&drain), LEVEL_LINE_LIMIT);
         let Ok(BroughtDown::Drain { pegs, .. }) = found else {
             continue;
@@ -228,12 +215,7 @@ struct OnTheWay {
 
 impl From<&WalkedPeg> for OnTheWay {
     fn from(peg: &WalkedPeg) -> OnTheWay {
-        OnTheWay {
-            chainage_m: peg.chainage_m,
-            at: peg.at,
-            z_m: peg.z_m,
-            slope: peg.slope,
-        }
+        OnTheWay { chainage_m: peg.chainage_m, at: peg.at, z_m: peg.z_m, slope: peg.slope }
     }
 }
 
@@ -248,12 +230,7 @@ fn straight_down(surface: &Surface, from: Point) -> Vec<OnTheWay> {
         if climbs || chainage_m > SHORT_DRAIN_M || slope == 0.0 {
             break;
         }
-        path.push(OnTheWay {
-            chainage_m,
-            at,
-            z_m,
-            slope,
-        });
+        path.push(OnTheWay { chainage_m, at, z_m, slope });
         at = Point::new(
             at.x_m - DOWNHILL_STEP_M * gradient.east / slope,
             at.y_m - DOWNHILL_STEP_M * gradient.north / slope,
@@ -296,13 +273,7 @@ mod tests {
     use serde_json::json;
 
     fn level(x_m: f64, y_m: f64) -> Asked {
-        Asked {
-            from: Point::new(x_m, y_m),
-            grade: 0.0,
-            length_m: 20.0,
-            step_m: None,
-            toward: None,
-        }
+        Asked { from: Point::new(x_m, y_m), grade: 0.0, length_m: 20.0, step_m: None, toward: None }
     }
 
     /// On the plane hill uphill is north, so with uphill on the left the walk goes east; 10 pegs of 2 m.
@@ -312,10 +283,7 @@ mod tests {
         let answer = walk(&site, &level(20.0, 30.0)).unwrap();
         assert_eq!(answer.pegs.len(), 11);
         let last = answer.pegs[10];
-        assert!(
-            (last.x_m - 40.0).abs() < 1e-3 && (last.z_m - 103.0).abs() < 1e-3,
-            "{last:?}"
-        );
+        assert!((last.x_m - 40.0).abs() < 1e-3 && (last.z_m - 103.0).abs() < 1e-3, "{last:?}");
         assert_eq!(answer.stopped_because, "it is as long as was asked");
         assert!(answer.short_drain.is_none() && !answer.too_steep_all_round);
         // 2 · 5 mm · √10 over a slope of 10 %.
@@ -350,10 +318,7 @@ mod tests {
         });
         let chute = walk(&site, &level(40.0, 40.0)).unwrap().short_drain.unwrap();
         assert_eq!(chute.kind, LineKind::Chute);
-        assert!(
-            (chute.length_m - 20.0).abs() <= 2.0 * DOWNHILL_STEP_M,
-            "{chute:?}"
-        );
+        assert!((chute.length_m - 20.0).abs() <= 2.0 * DOWNHILL_STEP_M, "{chute:?}");
         assert!((chute.costs_height_m - 6.0).abs() <= 0.3 * 2.0, "{chute:?}");
     }
 
@@ -369,9 +334,6 @@ mod tests {
         let site = trial::by_tape(&json!({}));
         assert_eq!(walk(&site, &level(0.0, 0.0)), Err(WalkingError::NoGround));
         let site = trial::on_the_hill(&json!({}));
-        assert!(matches!(
-            walk(&site, &level(-10.0, 0.0)),
-            Err(WalkingError::Walk(_))
-        ));
+        assert!(matches!(walk(&site, &level(-10.0, 0.0)), Err(WalkingError::Walk(_))));
     }
 }

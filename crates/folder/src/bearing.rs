@@ -17,9 +17,7 @@ pub(crate) fn parse(text: &str) -> Option<f64> {
     };
     let Some(from_south) = from_south else {
         let degrees = degrees(rest)?;
-        return (0.0..=FULL_TURN_DEG)
-            .contains(&degrees)
-            .then(|| deg_to_rad(degrees));
+        return (0.0..=FULL_TURN_DEG).contains(&degrees).then(|| deg_to_rad(degrees));
     };
     let (to_west, rest) = match rest.chars().last()? {
         'E' => (false, &rest[..rest.len() - 1]),
@@ -48,10 +46,7 @@ fn degrees(text: &str) -> Option<f64> {
     let mut unit = 1.0;
     for (i, part) in whole.iter().chain([last]).enumerate() {
         let decimals = i + 1 == parts.len() && part.matches(['.', ',']).count() <= 1;
-        if !part
-            .chars()
-            .all(|c| c.is_ascii_digit() || decimals && matches!(c, '.' | ','))
-        {
+        if !part.chars().all(|c| c.is_ascii_digit() || decimals && matches!(c, '.' | ',')) {
             return None;
         }
         let value: f64 = part.replace(',', ".").parse().ok()?;
@@ -83,18 +78,15 @@ mod tests {
             ("N 38° W", 322.0),
             ("360", 360.0),
         ] {
-            assert!(
-                (rad_to_deg(parse(text).unwrap()) - degrees).abs() < 1e-9,
-                "{text}"
-            );
+            assert!((rad_to_deg(parse(text).unwrap()) - degrees).abs() < 1e-9, "{text}");
         }
     }
 
     #[test]
     fn what_is_no_bearing() {
-        for text in [
-            "", "N", "NE", "N95E", "400", "-3", "26°70'", "1 2 3 4", "1.5 3", "1.2.3", "nan", "S10°Ä", "Ñ",
-        ] {
+        for text in
+            ["", "N", "NE", "N95E", "400", "-3", "26°70'", "1 2 3 4", "1.5 3", "1.2.3", "nan", "S10°Ä", "Ñ"]
+        {
             assert_eq!(parse(text), None, "{text}");
         }
     }

@@ -65,12 +65,7 @@ fn not_written(shown: &str, error: &io::Error) -> Fault {
         io::ErrorKind::StorageFull => "make room on the disk",
         _ => "see that the disk is there and can be written",
     };
-    Fault::of_file(
-        shown,
-        "not-written",
-        format!("it could not be written ({error})"),
-        advice,
-    )
+    Fault::of_file(shown, "not-written", format!("it could not be written ({error})"), advice)
 }
 
 #[cfg(test)]
@@ -107,10 +102,7 @@ mod tests {
         fs::write(&file, "mine").unwrap();
         let fault = create(&file, FILES).unwrap_err();
         assert_eq!(fault.code, "not-written");
-        assert!(
-            fault.advice.contains("a file of that name is in the way"),
-            "{fault}"
-        );
+        assert!(fault.advice.contains("a file of that name is in the way"), "{fault}");
         assert_eq!(fs::read(&file).unwrap(), b"mine");
     }
 }

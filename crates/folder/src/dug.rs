@@ -29,18 +29,9 @@ pub fn read_dug(file: &str, bytes: &[u8]) -> Result<Vec<DugLevel>, Vec<Fault>> {
         match level(&row, &columns) {
             Ok(level) => {
                 if let Some(last) = levels.last().filter(|last| level.chainage_m <= last.chainage_m) {
-                    let found = format!(
-                        "chainage {} m comes after {} m",
-                        level.chainage_m, last.chainage_m
-                    );
+                    let found = format!("chainage {} m comes after {} m", level.chainage_m, last.chainage_m);
                     let advice = "give the places in order, each further from the first peg";
-                    faults.push(fault(
-                        &row,
-                        columns.chainage,
-                        "chainage-out-of-order",
-                        found,
-                        advice,
-                    ));
+                    faults.push(fault(&row, columns.chainage, "chainage-out-of-order", found, advice));
                 }
                 levels.push(level);
             }
@@ -51,11 +42,7 @@ pub fn read_dug(file: &str, bytes: &[u8]) -> Result<Vec<DugLevel>, Vec<Fault>> {
         let found = format!("{} place was levelled, and a line has two ends", levels.len());
         faults.push(table.fault("too-few-rows", found, "take levels at least at both ends"));
     }
-    if faults.is_empty() {
-        Ok(levels)
-    } else {
-        Err(faults)
-    }
+    if faults.is_empty() { Ok(levels) } else { Err(faults) }
 }
 
 fn columns(table: &Table) -> Result<Columns, Vec<Fault>> {
@@ -64,10 +51,7 @@ fn columns(table: &Table) -> Result<Columns, Vec<Fault>> {
     let chainage = take(Lengths::require(table, "chainage"));
     let bed = take(Lengths::require(table, "bed_z"));
     let bank = take(Lengths::find(table, "bank_z"));
-    let mut known: Vec<String> = ["chainage", "bed_z", "bank_z"]
-        .into_iter()
-        .flat_map(names_of)
-        .collect();
+    let mut known: Vec<String> = ["chainage", "bed_z", "bank_z"].into_iter().flat_map(names_of).collect();
     known.push("note".to_owned());
     let known: Vec<&str> = known.iter().map(String::as_str).collect();
     faults.extend(table.unknown_columns(&known));
@@ -82,13 +66,7 @@ fn level(row: &Row, columns: &Columns) -> Result<DugLevel, Vec<Fault>> {
     let mut take = |lengths: Lengths, needed: bool| match lengths.m(row) {
         Ok(None) if needed => {
             let found = "the cell is blank".to_owned();
-            faults.push(fault(
-                row,
-                lengths,
-                "cell-blank",
-                found,
-                "write the level, or delete the row",
-            ));
+            faults.push(fault(row, lengths, "cell-blank", found, "write the level, or delete the row"));
             None
         }
         Ok(value) => value,
@@ -116,20 +94,12 @@ fn level(row: &Row, columns: &Columns) -> Result<DugLevel, Vec<Fault>> {
         && bank_z_m < bed_z_m
     {
         let found = format!("the bank, {bank_z_m} m, lies below the bed, {bed_z_m} m");
-        faults.push(fault(
-            row,
-            columns.bank,
-            "bank-below-bed",
-            found,
-            "see whether the two were swapped",
-        ));
+        faults.push(fault(row, columns.bank, "bank-below-bed", found, "see whether the two were swapped"));
     }
     match (chainage_m, bed_z_m) {
-        (Some(chainage_m), Some(bed_z_m)) if faults.is_empty() => Ok(DugLevel {
-            chainage_m,
-            bed_z_m,
-            bank_z_m,
-        }),
+        (Some(chainage_m), Some(bed_z_m)) if faults.is_empty() => {
+            Ok(DugLevel { chainage_m, bed_z_m, bank_z_m })
+        }
         _ => Err(faults),
     }
 }
@@ -170,10 +140,7 @@ mod tests {
                 ("height-impossible", Some(4)),
             ]
         );
-        assert_eq!(
-            codes("chainage_m,bed_z_m\n5,1\n5,1\n"),
-            [("chainage-out-of-order", Some(3))]
-        );
+        assert_eq!(codes("chainage_m,bed_z_m\n5,1\n5,1\n"), [("chainage-out-of-order", Some(3))]);
         assert_eq!(codes("chainage_m,bed_z_m\n5,1\n"), [("too-few-rows", Some(2))]);
         assert_eq!(codes("chainage_m,depth\n1,2\n")[0].0, "column-missing");
     }

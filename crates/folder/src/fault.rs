@@ -88,17 +88,11 @@ mod tests {
     #[test]
     fn a_fault_names_its_place_as_far_as_it_is_known() {
         let whole = Fault::of_file("dug/top.csv", "empty", "the file is empty", "type the levels in");
-        assert_eq!(
-            whole.to_string(),
-            "dug/top.csv: the file is empty; type the levels in"
-        );
+        assert_eq!(whole.to_string(), "dug/top.csv: the file is empty; type the levels in");
         assert_eq!(
             whole.clone().on_line(3).to_string(),
             "dug/top.csv:3: the file is empty; type the levels in"
         );
-        assert_eq!(
-            whole.at(3, 9).to_string(),
-            "dug/top.csv:3:9: the file is empty; type the levels in"
-        );
+        assert_eq!(whole.at(3, 9).to_string(), "dug/top.csv:3:9: the file is empty; type the levels in");
     }
 }

@@ -32,10 +32,7 @@ impl SiteDir {
             let advice = "name the folder that holds site.toml";
             return Err(Fault::of_file(shown, "file-not-folder", found, advice));
         }
-        Ok(SiteDir {
-            given: dir.to_owned(),
-            real,
-        })
+        Ok(SiteDir { given: dir.to_owned(), real })
     }
 
     /// How messages name a file of the folder.
@@ -50,9 +47,7 @@ impl SiteDir {
     pub fn file(&self, inside: &str) -> Result<PathBuf, Fault> {
         let shown = self.shown(inside);
         let path = Path::new(inside);
-        let stays = path
-            .components()
-            .all(|part| matches!(part, Component::Normal(_) | Component::CurDir));
+        let stays = path.components().all(|part| matches!(part, Component::Normal(_) | Component::CurDir));
         if inside.is_empty() || !stays {
             return Err(outside(&shown));
         }
@@ -63,21 +58,11 @@ impl SiteDir {
         let about = fs::metadata(&real).map_err(|error| unreadable(&shown, &error))?;
         if about.is_dir() {
             let found = "this is a folder, not a file";
-            return Err(Fault::of_file(
-                shown,
-                "folder-not-file",
-                found,
-                "name a file inside it",
-            ));
+            return Err(Fault::of_file(shown, "folder-not-file", found, "name a file inside it"));
         }
         if !about.is_file() {
             let found = "this is a device or a pipe, not a file";
-            return Err(Fault::of_file(
-                shown,
-                "not-a-file",
-                found,
-                "put a plain file there",
-            ));
+            return Err(Fault::of_file(shown, "not-a-file", found, "put a plain file there"));
         }
         Ok(real)
     }
@@ -109,11 +94,7 @@ impl SiteDir {
     pub fn folder(&self, folder: &str) -> Result<PathBuf, Fault> {
         let shown = self.shown(folder);
         let real = fs::canonicalize(self.real.join(folder)).map_err(|error| unreadable(&shown, &error))?;
-        if real.starts_with(&self.real) {
-            Ok(real)
-        } else {
-            Err(outside(&shown))
-        }
+        if real.starts_with(&self.real) { Ok(real) } else { Err(outside(&shown)) }
     }
 
     /// The names of the files in a folder of the site that end so, sorted; none where there is no such folder.
@@ -167,12 +148,7 @@ pub(crate) fn unreadable(shown: &str, error: &io::Error) -> Fault {
         }
         io::ErrorKind::PermissionDenied => {
             let advice = "change its permissions so that you may read it";
-            Fault::of_file(
-                shown,
-                "no-permission",
-                "you have no permission to read it",
-                advice,
-            )
+            Fault::of_file(shown, "no-permission", "you have no permission to read it", advice)
         }
         _ => {
             let found = format!("it could not be read ({error})");

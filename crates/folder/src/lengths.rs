@@ -25,10 +25,7 @@ impl Lengths {
     /// # Errors
     /// Two columns of one stem.
     pub(crate) fn find(table: &Table, stem: &str) -> Result<Lengths, Fault> {
-        let mut found = Lengths {
-            column: None,
-            to_m: |m| m,
-        };
+        let mut found = Lengths { column: None, to_m: |m| m };
         for (unit, to_m) in UNITS {
             let Some(column) = table.column(&format!("{stem}{unit}")) else {
                 continue;
@@ -95,11 +92,7 @@ pub(crate) fn columns<const N: usize>(
         None => Lengths::find(table, stem),
     };
     let found = gather(stems.map(find), &mut faults);
-    if faults.is_empty() {
-        Ok(found.try_into().expect("one column for each stem"))
-    } else {
-        Err(faults)
-    }
+    if faults.is_empty() { Ok(found.try_into().expect("one column for each stem")) } else { Err(faults) }
 }
 
 pub(crate) fn text_of(row: &Row, column: Option<ColumnIdx>) -> String {

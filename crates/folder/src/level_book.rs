@@ -73,10 +73,8 @@ fn book_of_sights(table: &Table) -> Result<Book, Vec<Fault>> {
     let mut faults = Vec::new();
     let mut rows = Vec::with_capacity(table.len());
     for row in table.rows() {
-        let [backsight_m, intermediate_m, foresight_m, z_m] = lengths
-            .first_chunk()
-            .expect("five columns")
-            .map(|column| legible(column.m(&row), &mut faults));
+        let [backsight_m, intermediate_m, foresight_m, z_m] =
+            lengths.first_chunk().expect("five columns").map(|column| legible(column.m(&row), &mut faults));
         let chainage_m = lengths[4].m(&row).unwrap_or_else(|fault| {
             faults.push(fault);
             None
@@ -173,10 +171,7 @@ fn book_of_hose(table: &Table) -> Result<Book, Vec<Fault>> {
     let mut faults = Vec::new();
     let mut setups = Vec::new();
     for row in table.rows() {
-        let pair = [
-            shot(&row, from_reading, from_z, from),
-            shot(&row, to_reading, to_z, to),
-        ];
+        let pair = [shot(&row, from_reading, from_z, from), shot(&row, to_reading, to_z, to)];
         setups.push(gather(pair, &mut faults));
     }
     if !faults.is_empty() {
@@ -193,26 +188,14 @@ fn shot(row: &table::Row, reading: Lengths, z: Lengths, point: Option<ColumnIdx>
     let staff_m = reading.m(row)?.ok_or_else(|| {
         let column = reading.column().expect("a required column is there");
         let found = "a row without this reading".to_owned();
-        row.fault(
-            column,
-            "no-reading",
-            found,
-            "write what the staff read, or delete the row",
-        )
+        row.fault(column, "no-reading", found, "write what the staff read, or delete the row")
     })?;
-    Ok(Shot {
-        point: text_of(row, point),
-        staff_m,
-        z_m: z.m(row)?,
-    })
+    Ok(Shot { point: text_of(row, point), staff_m, z_m: z.m(row)? })
 }
 
 /// Faults of rows of a book, or of setups, as faults of rows of the table.
 fn moved(found: Vec<RowFault>, in_table: impl Fn(usize) -> usize) -> Vec<RowFault> {
-    let at = |fault: RowFault| RowFault {
-        row: in_table(fault.row),
-        ..fault
-    };
+    let at = |fault: RowFault| RowFault { row: in_table(fault.row), ..fault };
     found.into_iter().map(at).collect()
 }
 
@@ -220,9 +203,8 @@ fn moved(found: Vec<RowFault>, in_table: impl Fn(usize) -> usize) -> Vec<RowFaul
 fn told(table: &Table, found: &[RowFault], place: impl Fn(&RowFault) -> Option<ColumnIdx>) -> Vec<Fault> {
     let tell = |fault: &RowFault| {
         let words = fault.error.to_string();
-        let (found, advice) = words
-            .split_once(": ")
-            .expect("a message of a book says what to do after a colon");
+        let (found, advice) =
+            words.split_once(": ").expect("a message of a book says what to do after a colon");
         let code = code(&fault.error);
         match table.rows().nth(fault.row) {
             Some(row) => match place(fault) {

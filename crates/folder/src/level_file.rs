@@ -80,11 +80,7 @@ pub fn read_level_file(file: &str, bytes: &[u8]) -> Result<LevelFile, Vec<Fault>
     let has = |name: &str| table.column(name).is_some();
     let known =
         has("bearing") || has("turned_mm") || has("fall_mm") || has("to_a_m") || booking(&table).is_some();
-    let faults = if known {
-        table.faults_of_form()
-    } else {
-        vec![no_kind(&table)]
-    };
+    let faults = if known { table.faults_of_form() } else { vec![no_kind(&table)] };
     if !faults.is_empty() {
         return Err(faults);
     }
@@ -103,10 +99,7 @@ pub fn read_level_file(file: &str, bytes: &[u8]) -> Result<LevelFile, Vec<Fault>
 
 fn no_kind(table: &Table) -> Fault {
     let names: Vec<&str> = table.names().collect();
-    let found = format!(
-        "the columns \"{}\" are of no kind of levels",
-        table::shown(&names.join(", "))
-    );
+    let found = format!("the columns \"{}\" are of no kind of levels", table::shown(&names.join(", ")));
     let advice = "name them as one of: point, backsight_m, intermediate_m, foresight_m, z_m (level book); setup, \
                   reading_m (readings in a row); from, to, from_reading_m, to_reading_m (hose); leg, bearing, length_m \
                   (ring); pair, reading_mm, turned_mm, spacing_m, bar_below_m (A-frame turned); pair, fall_mm (pegs \
@@ -129,11 +122,7 @@ fn every<T>(table: &Table, read: impl Fn(&Row) -> Result<T, Fault>) -> Result<Ve
     let read = gather(table.rows().map(|row| read(&row)), &mut faults);
     if table.is_empty() {
         let found = "the table has no rows".to_owned();
-        faults.push(table.fault(
-            "book-empty",
-            found,
-            "write one measurement a row below the column names",
-        ));
+        faults.push(table.fault("book-empty", found, "write one measurement a row below the column names"));
     }
     if faults.is_empty() { Ok(read) } else { Err(faults) }
 }
@@ -151,22 +140,14 @@ fn traverse(table: &Table) -> Result<Vec<TraverseLeg>, Vec<Fault>> {
         let back_bearing_rad = back.map_or(Ok(None), |back| bearing_in(row, back))?;
         let taped_m = needed(length, row)?;
         let length_m = flat_m(row, taped_m, rise)?;
-        let leg = Leg {
-            bearing_rad,
-            back_bearing_rad,
-            length_m,
-        };
+        let leg = Leg { bearing_rad, back_bearing_rad, length_m };
         let column = length.column().expect("a required column is there");
         if !(length_m > 0.0 && length_m <= LONGEST_LEG_M) {
             let found = format!("a leg of {taped_m:?} m");
             let advice = format!("a leg is longer than 0 and at most {LONGEST_LEG_M} m: check the unit");
             return Err(row.fault(column, "leg-length", found, &advice));
         }
-        Ok(TraverseLeg {
-            name: text_of(row, name),
-            leg,
-            slope_took_m: taped_m - length_m,
-        })
+        Ok(TraverseLeg { name: text_of(row, name), leg, slope_took_m: taped_m - length_m })
     })
 }
 
@@ -195,12 +176,7 @@ fn flat_m(row: &Row, taped_m: f64, rise: Lengths) -> Result<f64, Fault> {
     tape::horizontal_m(taped_m, rise_m).ok_or_else(|| {
         let column = rise.column().expect("a rise was read from it");
         let found = format!("a rise of {rise_m:?} m over {taped_m:?} m of tape");
-        row.fault(
-            column,
-            "rise-over-length",
-            found,
-            "the tape is never shorter than the rise: check both",
-        )
+        row.fault(column, "rise-over-length", found, "the tape is never shorter than the rise: check both")
     })
 }
 
@@ -216,12 +192,7 @@ fn turned(table: &Table) -> Result<Vec<Turned>, Vec<Fault>> {
             let found = format!("a frame with feet {spacing_m:?} m apart and its bar {bar_below_m:?} m down");
             row.fault(column, "frame-size", found, "both are lengths above 0")
         })?;
-        Ok(Turned {
-            pair: text_of(row, pair),
-            frame,
-            first_m,
-            turned_m,
-        })
+        Ok(Turned { pair: text_of(row, pair), frame, first_m, turned_m })
     })
 }
 
@@ -233,10 +204,7 @@ fn read_back(table: &Table) -> Result<Vec<PairReadBack>, Vec<Fault>> {
     for (pair, fall_m) in readings {
         match pairs.iter_mut().find(|known| known.pair == pair) {
             Some(known) => known.falls_m.push(fall_m),
-            None => pairs.push(PairReadBack {
-                pair,
-                falls_m: vec![fall_m],
-            }),
+            None => pairs.push(PairReadBack { pair, falls_m: vec![fall_m] }),
         }
     }
     Ok(pairs)
@@ -249,10 +217,7 @@ const MIDWAY_WITHIN_M: f64 = 1.0;
 fn two_peg(table: &Table) -> Result<TwoPeg, Vec<Fault>> {
     let [a, b, to_a, to_b] = columns(table, ["a!", "b!", "to_a!", "to_b!"], &["note"])?;
     let rows = every(table, |row| {
-        let read = Pair {
-            a_m: needed(a, row)?,
-            b_m: needed(b, row)?,
-        };
+        let read = Pair { a_m: needed(a, row)?, b_m: needed(b, row)? };
         let (to_a_m, to_b_m) = (needed(to_a, row)?, needed(to_b, row)?);
         Ok(Second { read, to_a_m, to_b_m })
     })?;
@@ -267,10 +232,7 @@ fn two_peg(table: &Table) -> Result<TwoPeg, Vec<Fault>> {
         let advice = "the first row is read from midway: set up within half a metre of it";
         return Err(vec![table.fault("two-peg-midway", found, advice)]);
     }
-    Ok(TwoPeg {
-        midway: midway.read,
-        second,
-    })
+    Ok(TwoPeg { midway: midway.read, second })
 }
 
 #[cfg(test)]
@@ -292,9 +254,7 @@ mod tests {
     #[test]
     fn a_ring() {
         let text = "leg;bearing;back_bearing;length_m;rise_m\nA;N76°E;256;80,40;\nB;S36°E;;46,30;3,00\n";
-        let LevelFile::Traverse(legs) = read(text) else {
-            panic!("{text}")
-        };
+        let LevelFile::Traverse(legs) = read(text) else { panic!("{text}") };
         assert_eq!(legs[0].leg.back_bearing_rad, Some(deg_to_rad(256.0)));
         assert_eq!((legs[0].leg.length_m, legs[0].slope_took_m), (80.40, 0.0));
         // √(46.3² − 3²) = 46.2027.
@@ -317,42 +277,28 @@ mod tests {
         };
         let found = turned[0].frame.reverse(turned[0].first_m, turned[0].turned_m);
         assert!((found.level_mark_m - 0.002).abs() < 1e-12);
-        assert_eq!(
-            codes("reading_mm,turned_mm,spacing_m,bar_below_m\n12,-8,0,1\n"),
-            [("frame-size", 2, 7)]
-        );
+        assert_eq!(codes("reading_mm,turned_mm,spacing_m,bar_below_m\n12,-8,0,1\n"), [("frame-size", 2, 7)]);
 
         let LevelFile::ReadBack(pairs) = read("pair,fall_mm\n3-4,0\n4-5,2\n3-4,12\n") else {
             panic!("read back")
         };
         assert_eq!(pairs.len(), 2);
-        assert_eq!(
-            (pairs[0].pair.as_str(), &pairs[0].falls_m[..]),
-            ("3-4", &[0.0, 0.012][..])
-        );
+        assert_eq!((pairs[0].pair.as_str(), &pairs[0].falls_m[..]), ("3-4", &[0.0, 0.012][..]));
         assert_eq!(codes("pair,fall_mm\n"), [("book-empty", 1, 0)]);
     }
 
     #[test]
     fn a_two_peg_test() {
         let text = "a_m,b_m,to_a_m,to_b_m\n1.283,0.860,25,25\n1.612,1.219,55,5\n";
-        let LevelFile::TwoPeg(test) = read(text) else {
-            panic!("{text}")
-        };
+        let LevelFile::TwoPeg(test) = read(text) else { panic!("{text}") };
         assert_eq!((test.midway.b_m, test.second.to_a_m), (0.860, 55.0));
         assert_eq!(codes(&text.replace("25,25", "25,29")), [("two-peg-midway", 3, 0)]);
-        assert_eq!(
-            codes(&text.replace("1.612,1.219,55,5\n", "")),
-            [("two-peg-rows", 2, 0)]
-        );
+        assert_eq!(codes(&text.replace("1.612,1.219,55,5\n", "")), [("two-peg-rows", 2, 0)]);
     }
 
     #[test]
     fn books_and_what_is_none() {
-        assert!(matches!(
-            read("point,backsight_m,foresight_m,z_m\nA,1,,10\nB,,1,\n"),
-            LevelFile::Book(_)
-        ));
+        assert!(matches!(read("point,backsight_m,foresight_m,z_m\nA,1,,10\nB,,1,\n"), LevelFile::Book(_)));
         assert_eq!(codes("x,y,z\n1,2,3\n"), [("no-kind-of-levels", 0, 0)]);
     }
 

@@ -38,10 +38,7 @@ pub fn load(dir: &Path) -> Result<Loaded, Vec<Fault>> {
         Ok(bytes) => bytes,
         Err(fault) => return Err(vec![without_plan(fault)]),
     };
-    let reading = Reading {
-        plan_file: PlanFile::read(&file, &bytes),
-        dir,
-    };
+    let reading = Reading { plan_file: PlanFile::read(&file, &bytes), dir };
     let mut faults = reading.plan_file.faults().to_vec();
     let mut notes = Vec::new();
     let surface = surface::read(&reading, &mut notes).unwrap_or_else(|more| {
@@ -54,14 +51,7 @@ pub fn load(dir: &Path) -> Result<Loaded, Vec<Fault>> {
         Dug::new()
     });
     match reading.plan_file.into_plan() {
-        Ok(plan) if faults.is_empty() => Ok(Loaded {
-            site: Site {
-                plan,
-                ground: surface,
-                dug,
-            },
-            notes,
-        }),
+        Ok(plan) if faults.is_empty() => Ok(Loaded { site: Site { plan, ground: surface, dug }, notes }),
         _ => Err(faults),
     }
 }
@@ -94,10 +84,7 @@ fn named_file(reading: &Reading, key: &str, inside: &str) -> Result<PathBuf, Fau
 
 /// Faults under the name that the person knows the file by.
 fn shown_as(file: &str, faults: Vec<Fault>) -> Vec<Fault> {
-    let renamed = |fault: Fault| Fault {
-        file: file.to_owned(),
-        ..fault
-    };
+    let renamed = |fault: Fault| Fault { file: file.to_owned(), ..fault };
     faults.into_iter().map(renamed).collect()
 }
 
@@ -106,16 +93,9 @@ fn missing_tables(reading: &Reading) -> Vec<Fault> {
     let Some(plan) = reading.plan_file.sure_of(&["rain"]) else {
         return Vec::new();
     };
-    let tables = [
-        ("rain.table", &plan.rain.table),
-        ("rain.record", &plan.rain.record),
-    ];
-    let named = tables
-        .iter()
-        .filter_map(|(key, inside)| inside.as_deref().map(|inside| (key, inside)));
-    named
-        .filter_map(|(key, inside)| named_file(reading, key, inside).err())
-        .collect()
+    let tables = [("rain.table", &plan.rain.table), ("rain.record", &plan.rain.record)];
+    let named = tables.iter().filter_map(|(key, inside)| inside.as_deref().map(|inside| (key, inside)));
+    named.filter_map(|(key, inside)| named_file(reading, key, inside).err()).collect()
 }
 
 type Dug = BTreeMap<String, Vec<DugLevel>>;

@@ -28,12 +28,7 @@ pub fn write_out(dir: &Path, files: &[NewFile]) -> Result<Vec<PathBuf>, Fault> {
     let shown = site.shown(OUT);
     let not_written = |error: io::Error| {
         let advice = "see that the folder can be written; it is safe to delete";
-        Fault::of_file(
-            &shown,
-            "not-written",
-            format!("it could not be written ({error})"),
-            advice,
-        )
+        Fault::of_file(&shown, "not-written", format!("it could not be written ({error})"), advice)
     };
     fs::create_dir_all(dir.join(OUT)).map_err(not_written)?;
     let out = site.folder(OUT)?;
@@ -53,10 +48,7 @@ fn forget_old(out: &Path, files: &[NewFile]) -> io::Result<()> {
         other => other?,
     };
     for name in list.lines() {
-        let plain = matches!(
-            Path::new(name).components().collect::<Vec<_>>()[..],
-            [Component::Normal(_)]
-        );
+        let plain = matches!(Path::new(name).components().collect::<Vec<_>>()[..], [Component::Normal(_)]);
         if plain && !files.iter().any(|(written, _)| *written == name) {
             match fs::remove_file(out.join(name)) {
                 Err(error) if error.kind() != io::ErrorKind::NotFound => return Err(error),

@@ -20,17 +20,7 @@ use crate::table::{ColumnIdx, Row, Table, text};
 /// Names of the columns people write, in the order they are looked for; units are put behind.
 const EAST: [&str; 7] = ["x", "e", "east", "easting", "rechtswert", "este", "ostwert"];
 const NORTH: [&str; 6] = ["y", "n", "north", "northing", "hochwert", "norte"];
-const HEIGHT: [&str; 9] = [
-    "z",
-    "h",
-    "elev",
-    "elevation",
-    "height",
-    "rl",
-    "level",
-    "cota",
-    "hoehe",
-];
+const HEIGHT: [&str; 9] = ["z", "h", "elev", "elevation", "height", "rl", "level", "cota", "hoehe"];
 const NAME: [&str; 7] = ["point", "name", "p", "id", "pt", "no", "peg"];
 const LINE: [&str; 3] = ["line", "breakline", "string"];
 /// Columns of degrees, which are no plane.
@@ -121,11 +111,7 @@ pub fn read(file: &str, bytes: &[u8], expected: &Expected) -> Result<Points, Vec
         return Err(faults);
     }
     let notes = columns.notes(&table, &points, expected);
-    Ok(Points {
-        file: file.to_owned(),
-        points,
-        notes,
-    })
+    Ok(Points { file: file.to_owned(), points, notes })
 }
 
 /// A length column: where it is, and metres in its unit.
@@ -222,24 +208,17 @@ impl Columns {
         let text =
             |column: Option<ColumnIdx>| column.map(|c| row.text(c).to_owned()).filter(|t| !t.is_empty());
         match (x_m, y_m) {
-            (Some(x_m), Some(y_m)) if faults.is_empty() => Ok(Surveyed {
-                name: text(self.name),
-                x_m,
-                y_m,
-                z_m,
-                line: text(self.line),
-                row: row.line(),
-            }),
+            (Some(x_m), Some(y_m)) if faults.is_empty() => {
+                Ok(Surveyed { name: text(self.name), x_m, y_m, z_m, line: text(self.line), row: row.line() })
+            }
             _ => Err(faults),
         }
     }
 
     fn notes(&self, table: &Table, points: &[Surveyed], expected: &Expected) -> Vec<Note> {
         let missing = points.iter().filter(|p| p.z_m.is_none()).count();
-        let mut notes = vec![Note::new(
-            "points",
-            format!("{} points, {missing} without a height", points.len()),
-        )];
+        let mut notes =
+            vec![Note::new("points", format!("{} points, {missing} without a height", points.len()))];
         let lengths = [Some(self.x), Some(self.y), self.z];
         let of = |wanted: fn(&Length) -> bool| {
             let names = lengths.into_iter().flatten().filter(wanted);
@@ -248,10 +227,7 @@ impl Columns {
         };
         let feet = of(|l| l.m != 1.0);
         if !feet.is_empty() {
-            notes.push(Note::new(
-                "feet-converted",
-                format!("{feet}: from feet to metres"),
-            ));
+            notes.push(Note::new("feet-converted", format!("{feet}: from feet to metres")));
         }
         let undeclared = of(|l| !l.declared);
         if !undeclared.is_empty() {
@@ -283,11 +259,7 @@ fn one_of(table: &Table, stems: &[&str]) -> Result<Option<Length>, Fault> {
                 let words = "two columns could be the same coordinate".to_owned();
                 return Err(table.fault_of_column(column, "column-ambiguous", words, "delete or rename one"));
             }
-            found = Some(Length {
-                column,
-                m,
-                declared: !unit.is_empty(),
-            });
+            found = Some(Length { column, m, declared: !unit.is_empty() });
         }
     }
     Ok(found)
@@ -321,9 +293,7 @@ fn no_header(file: &str, text: &str) -> Option<Fault> {
 /// A table whose columns are divided by runs of blanks, with tabs in their place; every character keeps its
 /// column. Other tables come back as they are.
 fn blanks_to_tabs(text: &str) -> String {
-    let header = text
-        .lines()
-        .find(|line| !line.trim().is_empty() && !line.starts_with('#'));
+    let header = text.lines().find(|line| !line.trim().is_empty() && !line.starts_with('#'));
     let by_blanks =
         header.is_some_and(|line| !line.contains(['\t', ';', '|', ',']) && line.trim().contains(' '));
     if !by_blanks {
@@ -353,10 +323,8 @@ fn swapped(table: &Table, columns: &Columns, points: &[Surveyed], expected: &Exp
         };
         !all(false) && all(true)
     });
-    let utm = matches!(
-        expected.axes,
-        SiteAxes::Projected(32_601..=32_760 | 25_828..=25_838 | 26_901..=26_923)
-    );
+    let utm =
+        matches!(expected.axes, SiteAxes::Projected(32_601..=32_760 | 25_828..=25_838 | 26_901..=26_923));
     let easting = |value: f64| (0.0..NO_UTM_EASTING_M).contains(&value);
     let by_system = utm && points.iter().all(|p| !easting(p.x_m) && easting(p.y_m));
     (by_place || by_system).then(|| {
@@ -398,11 +366,7 @@ impl Points {
                 faults.push(self.no_height(point));
                 continue;
             };
-            let at = Point3 {
-                x_m: point.x_m,
-                y_m: point.y_m,
-                z_m,
-            };
+            let at = Point3 { x_m: point.x_m, y_m: point.y_m, z_m };
             // −0 and 0 are one place.
             let place = ((point.x_m + 0.0).to_bits(), (point.y_m + 0.0).to_bits());
             match places.get(&place) {
@@ -437,11 +401,7 @@ impl Points {
         if faults.is_empty() {
             faults.extend(self.no_surface(places.values()));
         }
-        if faults.is_empty() {
-            Ok(scattered)
-        } else {
-            Err(faults)
-        }
+        if faults.is_empty() { Ok(scattered) } else { Err(faults) }
     }
 
     fn fault(&self, row: usize, code: &'static str, found: String, advice: &str) -> Fault {
@@ -485,26 +445,16 @@ impl Points {
             return Some(Fault::of_file(&self.file, "too-few-points", found, advice));
         }
         let from = places[0];
-        let farthest = places.iter().copied().reduce(|a, b| {
-            if from.distance_m(b) > from.distance_m(a) {
-                b
-            } else {
-                a
-            }
-        })?;
-        let (dx, dy, length) = (
-            farthest.x_m - from.x_m,
-            farthest.y_m - from.y_m,
-            from.distance_m(farthest),
-        );
-        let off_line = |p: &Point| ((p.x_m - from.x_m) * dy - (p.y_m - from.y_m) * dx).abs() / length;
-        places
+        let farthest = places
             .iter()
-            .all(|p| off_line(p) <= IN_A_ROW_SHARE * length)
-            .then(|| {
-                let found = format!("all {} places lie in one straight row", places.len());
-                Fault::of_file(&self.file, "points-in-a-row", found, advice)
-            })
+            .copied()
+            .reduce(|a, b| if from.distance_m(b) > from.distance_m(a) { b } else { a })?;
+        let (dx, dy, length) = (farthest.x_m - from.x_m, farthest.y_m - from.y_m, from.distance_m(farthest));
+        let off_line = |p: &Point| ((p.x_m - from.x_m) * dy - (p.y_m - from.y_m) * dx).abs() / length;
+        places.iter().all(|p| off_line(p) <= IN_A_ROW_SHARE * length).then(|| {
+            let found = format!("all {} places lie in one straight row", places.len());
+            Fault::of_file(&self.file, "points-in-a-row", found, advice)
+        })
     }
 }
 

@@ -47,10 +47,7 @@ pub struct Note {
 
 impl Note {
     pub(crate) fn new(code: &'static str, text: impl Into<String>) -> Note {
-        Note {
-            code,
-            text: text.into(),
-        }
+        Note { code, text: text.into() }
     }
 }
 
@@ -95,11 +92,7 @@ impl Wanted {
             (None, Some(anchor)) => SiteAxes::Anchored(anchor),
             (None, None) => SiteAxes::AsInFile,
         };
-        Ok(Wanted {
-            band: None,
-            axes,
-            elevation_m: Some(place.elevation_m),
-        })
+        Ok(Wanted { band: None, axes, elevation_m: Some(place.elevation_m) })
     }
 }
 
@@ -189,10 +182,7 @@ fn read_raw(path: &Path, file: &str, wanted: &Wanted) -> Result<Raw, Vec<Fault>>
     let mut head = Vec::new();
     let opened = File::open(path).map_err(|e| cannot(&e))?;
     // Enough to tell the kinds apart.
-    (&opened)
-        .take(512)
-        .read_to_end(&mut head)
-        .map_err(|e| cannot(&e))?;
+    (&opened).take(512).read_to_end(&mut head).map_err(|e| cannot(&e))?;
     match kind_of(&head) {
         Kind::Tiff => geotiff::read(|| File::open(path), file, wanted.band).map_err(|f| vec![f]),
         Kind::Text => {
@@ -314,11 +304,7 @@ pub(crate) struct Refusal {
 
 impl Refusal {
     pub(crate) fn new(code: &'static str, found: impl Into<String>, advice: impl Into<String>) -> Refusal {
-        Refusal {
-            code,
-            found: found.into(),
-            advice: advice.into(),
-        }
+        Refusal { code, found: found.into(), advice: advice.into() }
     }
 
     pub(crate) fn of(self, file: &str) -> Fault {

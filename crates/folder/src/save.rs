@@ -58,10 +58,7 @@ pub fn past_states(dir: &Path, inside: &str) -> Result<Vec<Vec<u8>>, Fault> {
     let folder = dir.join(HISTORY).join(inside);
     let read = || -> io::Result<Vec<Vec<u8>>> {
         let names = numbers_in(&folder)?;
-        names
-            .iter()
-            .map(|number| fs::read(folder.join(state_name(*number))))
-            .collect()
+        names.iter().map(|number| fs::read(folder.join(state_name(*number)))).collect()
     };
     read().map_err(|error| crate::inside::unreadable(&folder.display().to_string(), &error))
 }
@@ -121,12 +118,7 @@ fn not_saved(shown: &str, error: &io::Error) -> Fault {
         io::ErrorKind::StorageFull => "make room on the disk and save again",
         _ => "see that the disk is there and can be written, and save again",
     };
-    Fault::of_file(
-        shown,
-        "not-saved",
-        format!("it could not be saved ({error})"),
-        advice,
-    )
+    Fault::of_file(shown, "not-saved", format!("it could not be saved ({error})"), advice)
 }
 
 #[cfg(test)]
@@ -144,19 +136,10 @@ mod tests {
         let home = folder_with("one");
         save(home.path(), "site.toml", b"one", b"two").unwrap();
         save(home.path(), "site.toml", b"two", b"\xef\xbb\xbfthree\r\n").unwrap();
-        assert_eq!(
-            fs::read(home.path().join("site.toml")).unwrap(),
-            b"\xef\xbb\xbfthree\r\n"
-        );
+        assert_eq!(fs::read(home.path().join("site.toml")).unwrap(), b"\xef\xbb\xbfthree\r\n");
         let past = past_states(home.path(), "site.toml").unwrap();
         assert_eq!(past, [b"one", b"two"]);
-        save(
-            home.path(),
-            "site.toml",
-            b"\xef\xbb\xbfthree\r\n",
-            b"\xef\xbb\xbfthree\r\n",
-        )
-        .unwrap();
+        save(home.path(), "site.toml", b"\xef\xbb\xbfthree\r\n", b"\xef\xbb\xbfthree\r\n").unwrap();
         assert_eq!(past_states(home.path(), "site.toml").unwrap().len(), 2);
     }
 
@@ -169,14 +152,8 @@ mod tests {
         assert_eq!(fs::read(home.path().join("site.toml")).unwrap(), b"theirs");
         assert!(past_states(home.path(), "site.toml").unwrap().is_empty());
         fs::remove_file(home.path().join("site.toml")).unwrap();
-        assert_eq!(
-            save(home.path(), "site.toml", b"one", b"mine").unwrap_err().code,
-            "no-file"
-        );
-        assert_eq!(
-            save(home.path(), "../x", b"", b"mine").unwrap_err().code,
-            "outside-folder"
-        );
+        assert_eq!(save(home.path(), "site.toml", b"one", b"mine").unwrap_err().code, "no-file");
+        assert_eq!(save(home.path(), "../x", b"", b"mine").unwrap_err().code, "outside-folder");
     }
 
     #[test]
@@ -252,13 +229,7 @@ mod tests {
             for state in past_states(home.path(), "site.toml").unwrap() {
                 assert_eq!(state.len(), 100_000);
             }
-            save(
-                home.path(),
-                "site.toml",
-                &bytes,
-                &"9\n".repeat(50_000).into_bytes(),
-            )
-            .unwrap();
+            save(home.path(), "site.toml", &bytes, &"9\n".repeat(50_000).into_bytes()).unwrap();
         }
     }
 
@@ -282,10 +253,6 @@ mod tests {
         std::os::unix::fs::symlink("plan-2026.toml", home.path().join("site.toml")).unwrap();
         save(home.path(), "site.toml", b"one", b"two").unwrap();
         assert_eq!(fs::read(home.path().join("plan-2026.toml")).unwrap(), b"two");
-        assert!(
-            fs::symlink_metadata(home.path().join("site.toml"))
-                .unwrap()
-                .is_symlink()
-        );
+        assert!(fs::symlink_metadata(home.path().join("site.toml")).unwrap().is_symlink());
     }
 }

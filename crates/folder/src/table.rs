@@ -59,9 +59,7 @@ impl Table {
     pub(crate) fn parse(file: &str, bytes: &[u8]) -> Result<Table, Vec<Fault>> {
         let text = text::decode(file, bytes).map_err(|fault| vec![fault])?;
         let delimiter = cells::sniff(&text, &DELIMITERS);
-        let mut records = cells::split(file, &text, delimiter)
-            .map_err(|fault| vec![fault])?
-            .into_iter();
+        let mut records = cells::split(file, &text, delimiter).map_err(|fault| vec![fault])?.into_iter();
         let Some(names) = records.next() else {
             let found = "the file has no lines";
             let advice = "write the column names on the first line";
@@ -80,9 +78,7 @@ impl Table {
     pub(crate) fn faults_of_form(&self) -> Vec<Fault> {
         let mut faults = Vec::new();
         for (i, name) in self.names.iter().enumerate() {
-            let named_before = self.names[..i]
-                .iter()
-                .any(|other| same_name(&other.text, &name.text));
+            let named_before = self.names[..i].iter().any(|other| same_name(&other.text, &name.text));
             if !name.text.is_empty() && named_before {
                 faults.push(self.fault_at(
                     name,
@@ -94,10 +90,7 @@ impl Table {
         }
         for row in &self.rows {
             let named = |i: usize| self.names.get(i).is_some_and(|name| !name.text.is_empty());
-            let stray = row
-                .iter()
-                .enumerate()
-                .find(|(i, cell)| !cell.text.is_empty() && !named(*i));
+            let stray = row.iter().enumerate().find(|(i, cell)| !cell.text.is_empty() && !named(*i));
             if let Some((_, cell)) = stray {
                 faults.push(self.fault_at(
                     cell,

@@ -136,11 +136,7 @@ impl Catchments {
         let cell_m2 = frame.cell_m * frame.cell_m;
         let total_m2 = |way: Way| {
             let ends_so = |index: &usize| paths.way(*index) == way && !sinks[*index];
-            (0..frame.len())
-                .filter(ends_so)
-                .map(|index| arriving[index])
-                .sum::<f64>()
-                * cell_m2
+            (0..frame.len()).filter(ends_so).map(|index| arriving[index]).sum::<f64>() * cell_m2
         };
         let known = ground.known().iter().filter(|known| **known).count();
         Catchments {
@@ -206,10 +202,7 @@ fn credit(
     let mut from = vec![(0.0, 0.0); lines.len()];
     for (&index, &taker) in takers {
         let line = &lines[taker];
-        let mut arrival = Arrival {
-            own_m2: cell_m2,
-            ..Arrival::default()
-        };
+        let mut arrival = Arrival { own_m2: cell_m2, ..Arrival::default() };
         for giver in paths.givers(index) {
             if takers.contains_key(&giver.index) {
                 continue; // It keeps what it gets.
@@ -255,11 +248,7 @@ fn spread(credited: &mut LineCatchment, line: &Polyline, frame: &Frame, index: u
     let last_metre = ((end_m / METRE_M) as usize).min(last);
     for metre in &mut credited.metres[first_metre..=last_metre] {
         let common_m = end_m.min(metre.chainage_m + metre.length_m) - start_m.max(metre.chainage_m);
-        let share = if end_m > start_m {
-            common_m.max(0.0) / (end_m - start_m)
-        } else {
-            1.0
-        };
+        let share = if end_m > start_m { common_m.max(0.0) / (end_m - start_m) } else { 1.0 };
         metre.from_left_m2 += share * arrival.from_left_m2;
         metre.from_right_m2 += share * arrival.from_right_m2;
         metre.own_m2 += share * arrival.own_m2;

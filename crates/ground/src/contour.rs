@@ -167,10 +167,7 @@ fn chain(mut pieces: Vec<Piece>) -> Vec<Vec<Key>> {
     pieces.sort_unstable();
     let mut ends: Vec<Key> = pieces.iter().map(|piece| piece.1).collect();
     ends.sort_unstable();
-    let mut left = Unjoined {
-        used: vec![false; pieces.len()],
-        pieces,
-    };
+    let mut left = Unjoined { used: vec![false; pieces.len()], pieces };
     let mut lines = Vec::new();
     let mut first = 0;
     while first < left.pieces.len() {
@@ -224,11 +221,7 @@ fn draw(ground: &Grid, level_m: f64, keys: &[Key]) -> Option<Contour> {
     let mut points: Vec<Point> = keys.iter().map(|key| place(ground, level_m, *key)).collect();
     // A height so near the level that the crossing rounds to the middle gives the same place twice.
     points.dedup();
-    Polyline::new(points).map(|line| Contour {
-        z_m: level_m,
-        line,
-        is_closed: keys.first() == keys.last(),
-    })
+    Polyline::new(points).map(|line| Contour { z_m: level_m, line, is_closed: keys.first() == keys.last() })
 }
 
 /// Where a level crosses, from the lower cell number to the higher one, so that both quads find the same place.
@@ -254,30 +247,18 @@ mod tests {
     use crate::Frame;
 
     fn frame(columns: usize, rows: usize, cell_m: f64) -> Frame {
-        Frame {
-            columns,
-            rows,
-            cell_m,
-            west_m: -0.5 * cell_m,
-            north_m: (rows as f64 - 0.5) * cell_m,
-        }
+        Frame { columns, rows, cell_m, west_m: -0.5 * cell_m, north_m: (rows as f64 - 0.5) * cell_m }
     }
 
     /// Whole heights from north to south; the south-western middle lies at (0, 0).
     fn raster(rows: &[&[i32]]) -> Grid {
-        let z_m = rows
-            .iter()
-            .flat_map(|row| row.iter().map(|z| f64::from(*z)))
-            .collect();
+        let z_m = rows.iter().flat_map(|row| row.iter().map(|z| f64::from(*z))).collect();
         Grid::new(frame(rows[0].len(), rows.len(), 1.0), z_m)
     }
 
     fn area_m2(contour: &Contour) -> f64 {
         let points = contour.line.points();
-        0.5 * points
-            .windows(2)
-            .map(|p| p[0].x_m * p[1].y_m - p[1].x_m * p[0].y_m)
-            .sum::<f64>()
+        0.5 * points.windows(2).map(|p| p[0].x_m * p[1].y_m - p[1].x_m * p[0].y_m).sum::<f64>()
     }
 
     /// The ring at a level of the cone z = r, its apex on the middle of the middle cell.
@@ -303,24 +284,11 @@ mod tests {
             let ring = ring(60, 1.0, level_m);
             assert!(ring.is_closed);
             assert_eq!(ring.line.points().len() - 1, vertices);
-            assert!(
-                (ring.line.length_m() - length_m).abs() <= 0.5e-5,
-                "{}",
-                ring.line.length_m()
-            );
-            assert!(
-                (area_m2(&ring).abs() - area).abs() <= 0.5e-5,
-                "{}",
-                area_m2(&ring)
-            );
-            let radii = ring
-                .line
-                .points()
-                .iter()
-                .map(|p| p.distance_m(Point::new(60.0, 60.0)));
-            let (low, high) = radii.fold((f64::INFINITY, 0.0_f64), |(low, high), r| {
-                (low.min(r), high.max(r))
-            });
+            assert!((ring.line.length_m() - length_m).abs() <= 0.5e-5, "{}", ring.line.length_m());
+            assert!((area_m2(&ring).abs() - area).abs() <= 0.5e-5, "{}", area_m2(&ring));
+            let radii = ring.line.points().iter().map(|p| p.distance_m(Point::new(60.0, 60.0)));
+            let (low, high) =
+                radii.fold((f64::INFINITY, 0.0_f64), |(low, high), r| (low.min(r), high.max(r)));
             assert!((low - nearest_m).abs() <= 0.5e-6, "{low}");
             // Rounding of coordinates near 110 m: 2⁻⁴⁷ m each.
             assert!((high - level_m).abs() <= 1e-13, "{high}");
@@ -364,14 +332,8 @@ mod tests {
             assert!((p.x_m + 2.0 * p.y_m - 10.5).abs() < 1e-13, "{p:?}");
         }
         let ends = [points[0], points[points.len() - 1]];
-        assert!(
-            ends.iter().any(|p| p.distance_m(Point::new(0.0, 5.25)) < 1e-13),
-            "{ends:?}"
-        );
-        assert!(
-            ends.iter().any(|p| p.distance_m(Point::new(10.0, 0.25)) < 1e-13),
-            "{ends:?}"
-        );
+        assert!(ends.iter().any(|p| p.distance_m(Point::new(0.0, 5.25)) < 1e-13), "{ends:?}");
+        assert!(ends.iter().any(|p| p.distance_m(Point::new(10.0, 0.25)) < 1e-13), "{ends:?}");
     }
 
     /// Both answers to a saddle are lawful; the mean of the corners chooses, and a level at the mean joins.
@@ -379,11 +341,8 @@ mod tests {
     fn saddles_go_by_their_middle() {
         let ground = raster(&[&[1, 0], &[0, 1]]);
         // Joined: each line cuts off one low corner; apart: one high corner.
-        let low_corner = |c: &Contour| {
-            c.line
-                .at(0.5 * c.line.length_m())
-                .is_some_and(|p| (p.x_m - p.y_m).abs() < 1e-9)
-        };
+        let low_corner =
+            |c: &Contour| c.line.at(0.5 * c.line.length_m()).is_some_and(|p| (p.x_m - p.y_m).abs() < 1e-9);
         for (level_m, joined) in [(0.25, true), (0.5, true), (0.75, false)] {
             let found = contours(&ground, &[level_m]);
             assert_eq!(found.len(), 2);
@@ -417,12 +376,7 @@ mod tests {
         let found = contours(&Grid::new(frame(5, 5, 1.0), z_m), &[1.5]);
         let mut spans: Vec<(f64, f64)> = found
             .iter()
-            .map(|c| {
-                (
-                    c.line.points()[0].x_m,
-                    c.line.points()[c.line.points().len() - 1].x_m,
-                )
-            })
+            .map(|c| (c.line.points()[0].x_m, c.line.points()[c.line.points().len() - 1].x_m))
             .map(|(a, b)| (a.min(b), a.max(b)))
             .collect();
         spans.sort_by(|a, b| a.0.total_cmp(&b.0));
@@ -432,10 +386,7 @@ mod tests {
     #[test]
     fn levels_are_multiples_of_the_interval() {
         let ground = raster(&[&[-1, 0], &[1, 2]]);
-        assert_eq!(
-            contour_levels(&ground, 0.5),
-            [-1.0, -0.5, 0.0, 0.5, 1.0, 1.5, 2.0]
-        );
+        assert_eq!(contour_levels(&ground, 0.5), [-1.0, -0.5, 0.0, 0.5, 1.0, 1.5, 2.0]);
         assert!(contour_levels(&ground, 0.0).is_empty());
         let unknown = Grid::new(frame(1, 1, 1.0), vec![f64::NAN]);
         assert!(contour_levels(&unknown, 1.0).is_empty());

@@ -57,16 +57,8 @@ mod tests {
         assert_eq!(meeting(a, b, p(1.0, 0.0), p(1.0, 1.0)), Some(0.25), "touching");
         assert_eq!(meeting(a, b, p(1.0, 0.5), p(1.0, 1.0)), None);
         assert_eq!(meeting(a, b, p(0.0, 1.0), p(4.0, 1.0)), None, "side by side");
-        assert_eq!(
-            meeting(a, b, p(6.0, 0.0), p(2.0, 0.0)),
-            Some(0.5),
-            "on one straight"
-        );
-        assert_eq!(
-            meeting(a, b, p(6.0, 0.0), p(5.0, 0.0)),
-            None,
-            "further on the straight"
-        );
+        assert_eq!(meeting(a, b, p(6.0, 0.0), p(2.0, 0.0)), Some(0.5), "on one straight");
+        assert_eq!(meeting(a, b, p(6.0, 0.0), p(5.0, 0.0)), None, "further on the straight");
     }
 
     #[test]

@@ -15,10 +15,7 @@ impl Direction {
     /// Along a vector; none for one without length.
     pub fn along(east: f64, north: f64) -> Option<Direction> {
         let length = (east * east + north * north).sqrt();
-        (length > 0.0 && length.is_finite()).then(|| Direction {
-            east: east / length,
-            north: north / length,
-        })
+        (length > 0.0 && length.is_finite()).then(|| Direction { east: east / length, north: north / length })
     }
 
     /// From one place to another; none if they are the same.
@@ -29,11 +26,7 @@ impl Direction {
     /// Angle clockwise from north, from 0 up to 360.
     pub fn azimuth_deg(self) -> f64 {
         let azimuth_deg = libm::atan2(self.east, self.north).to_degrees();
-        if azimuth_deg < 0.0 {
-            azimuth_deg + 360.0
-        } else {
-            azimuth_deg
-        }
+        if azimuth_deg < 0.0 { azimuth_deg + 360.0 } else { azimuth_deg }
     }
 
     /// Cosine of the angle between the two.
@@ -63,12 +56,9 @@ mod tests {
 
     #[test]
     fn azimuths_of_the_compass() {
-        for (east, north, azimuth_deg) in [
-            (0.0, 2.0, 0.0),
-            (3.0, 0.0, 90.0),
-            (0.0, -1.0, 180.0),
-            (-5.0, 0.0, 270.0),
-        ] {
+        for (east, north, azimuth_deg) in
+            [(0.0, 2.0, 0.0), (3.0, 0.0, 90.0), (0.0, -1.0, 180.0), (-5.0, 0.0, 270.0)]
+        {
             let direction = Direction::along(east, north).unwrap();
             assert_eq!(direction.azimuth_deg(), azimuth_deg);
         }

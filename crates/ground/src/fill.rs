@@ -66,12 +66,7 @@ fn flood(mut ground: Grid, rise: impl FnOnce(&mut Flood)) -> Filled {
     let mut flood = Flood::from_the_edge(frame, z_m, known);
     rise(&mut flood);
     let (raised_cells, sum_m, deepest_m) = (flood.raised_cells, flood.raised_m, flood.deepest_m);
-    Filled {
-        ground,
-        raised_cells,
-        volume_m3: sum_m * frame.cell_m * frame.cell_m,
-        deepest_m,
-    }
+    Filled { ground, raised_cells, volume_m3: sum_m * frame.cell_m * frame.cell_m, deepest_m }
 }
 
 /// Not reached by the flood.

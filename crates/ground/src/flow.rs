@@ -66,11 +66,7 @@ impl FlowPaths {
     pub fn d8(ground: &Grid) -> FlowPaths {
         let mut codes = steepest::of_eight(ground);
         level::route(ground, &mut codes);
-        FlowPaths {
-            frame: *ground.frame(),
-            codes,
-            shares: Vec::new(),
-        }
+        FlowPaths { frame: *ground.frame(), codes, shares: Vec::new() }
     }
 
     /// Each cell shares between the two neighbours that span the steepest way down (D∞).
@@ -78,11 +74,7 @@ impl FlowPaths {
         let (mut codes, shares) = steepest::of_facets(ground);
         // Level cells have share 1 from the start, so a direction is all they need.
         level::route(ground, &mut codes);
-        FlowPaths {
-            frame: *ground.frame(),
-            codes,
-            shares,
-        }
+        FlowPaths { frame: *ground.frame(), codes, shares }
     }
 
     /// Where the cells lie.
@@ -127,10 +119,7 @@ impl FlowPaths {
             .flat_map(|giver| {
                 self.receivers(giver)
                     .filter(move |to| to.index == index)
-                    .map(move |to| Receiver {
-                        index: giver,
-                        share_frac: to.share_frac,
-                    })
+                    .map(move |to| Receiver { index: giver, share_frac: to.share_frac })
             })
             .collect()
     }

@@ -28,16 +28,8 @@ pub struct Cell {
 
 /// The eight neighbours of a cell as (columns east, rows south), counter-clockwise from east, so that
 /// neighbour `d` lies `d` eighths of a turn from east. The even ones share a side, the odd ones a corner.
-pub const NEIGHBOURS: [(isize, isize); 8] = [
-    (1, 0),
-    (1, -1),
-    (0, -1),
-    (-1, -1),
-    (-1, 0),
-    (-1, 1),
-    (0, 1),
-    (1, 1),
-];
+pub const NEIGHBOURS: [(isize, isize); 8] =
+    [(1, 0), (1, -1), (0, -1), (-1, -1), (-1, 0), (-1, 1), (0, 1), (1, 1)];
 
 impl Frame {
     /// How many cells.
@@ -57,10 +49,7 @@ impl Frame {
 
     /// The cell at a place in row-major slices.
     pub fn cell(&self, index: usize) -> Cell {
-        Cell {
-            row: index / self.columns,
-            column: index % self.columns,
-        }
+        Cell { row: index / self.columns, column: index % self.columns }
     }
 
     /// Middle of a cell.
@@ -76,10 +65,7 @@ impl Frame {
         let column = ((p.x_m - self.west_m) / self.cell_m).floor();
         let row = ((self.north_m - p.y_m) / self.cell_m).floor();
         let inside = column >= 0.0 && row >= 0.0 && column < self.columns as f64 && row < self.rows as f64;
-        inside.then_some(Cell {
-            row: row as usize,
-            column: column as usize,
-        })
+        inside.then_some(Cell { row: row as usize, column: column as usize })
     }
 
     /// The neighbour of a cell in one of the eight directions of [`NEIGHBOURS`]; none beyond the raster.
@@ -137,9 +123,8 @@ impl Grid {
 
     /// A raster of a formula, sampled at the middles of the cells.
     pub fn from_fn(frame: Frame, height_m: impl Fn(Point) -> Option<f64>) -> Grid {
-        let z_m = (0..frame.len())
-            .map(|i| height_m(frame.centre(frame.cell(i))).unwrap_or(f64::NAN))
-            .collect();
+        let z_m =
+            (0..frame.len()).map(|i| height_m(frame.centre(frame.cell(i))).unwrap_or(f64::NAN)).collect();
         Grid::new(frame, z_m)
     }
 
@@ -155,11 +140,8 @@ impl Grid {
 
     /// Whether a cell is known ground beside the raster's edge or beside unknown ground: water leaves there.
     pub fn is_edge(&self, index: usize) -> bool {
-        let beyond = |direction| {
-            self.frame
-                .neighbour(index, direction)
-                .is_none_or(|neighbour| !self.known[neighbour])
-        };
+        let beyond =
+            |direction| self.frame.neighbour(index, direction).is_none_or(|neighbour| !self.known[neighbour]);
         self.known[index] && (0..NEIGHBOURS.len()).any(beyond)
     }
 
@@ -184,21 +166,12 @@ impl Grid {
 mod tests {
     use super::*;
 
-    const FRAME: Frame = Frame {
-        columns: 4,
-        rows: 3,
-        cell_m: 2.0,
-        west_m: 10.0,
-        north_m: 106.0,
-    };
+    const FRAME: Frame = Frame { columns: 4, rows: 3, cell_m: 2.0, west_m: 10.0, north_m: 106.0 };
 
     #[test]
     fn cells_and_places() {
         assert_eq!(FRAME.centre(Cell { row: 0, column: 0 }), Point::new(11.0, 105.0));
-        assert_eq!(
-            FRAME.cell_at(Point::new(17.9, 100.1)),
-            Some(Cell { row: 2, column: 3 })
-        );
+        assert_eq!(FRAME.cell_at(Point::new(17.9, 100.1)), Some(Cell { row: 2, column: 3 }));
         assert_eq!(FRAME.cell_at(Point::new(18.1, 100.1)), None);
         for i in 0..FRAME.len() {
             assert_eq!(FRAME.cell_at(FRAME.centre(FRAME.cell(i))), Some(FRAME.cell(i)));

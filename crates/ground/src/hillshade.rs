@@ -33,10 +33,7 @@ pub fn hillshade(ground: &Grid, exaggeration: f64) -> Vec<Option<f64>> {
     let cell = |index: usize| {
         ground.known()[index].then(|| {
             let gradient = gradient_for_drawing(ground, index);
-            shade(Gradient {
-                east: exaggeration * gradient.east,
-                north: exaggeration * gradient.north,
-            })
+            shade(Gradient { east: exaggeration * gradient.east, north: exaggeration * gradient.north })
         })
     };
     (0..ground.z_m().len()).into_par_iter().map(cell).collect()
@@ -59,12 +56,8 @@ const SOUTH: usize = 6;
 
 /// Rise over run from the neighbour behind to the one ahead; the cell itself stands in for a missing one.
 fn rise_between(ground: &Grid, index: usize, ahead: usize, behind: usize) -> f64 {
-    let known = |direction| {
-        ground
-            .frame()
-            .neighbour(index, direction)
-            .filter(|neighbour| ground.known()[*neighbour])
-    };
+    let known =
+        |direction| ground.frame().neighbour(index, direction).filter(|neighbour| ground.known()[*neighbour]);
     let (front, back) = (known(ahead), known(behind));
     let cells = f64::from(u8::from(front.is_some()) + u8::from(back.is_some()));
     if cells == 0.0 {
@@ -83,60 +76,28 @@ mod tests {
     /// it climbs 1/√2 to the east and falls 1/√2 to the north. The opposite slope gets none.
     #[test]
     fn closed_form_brightness() {
-        let facing = Gradient {
-            east: FRAC_1_SQRT_2,
-            north: -FRAC_1_SQRT_2,
-        };
+        let facing = Gradient { east: FRAC_1_SQRT_2, north: -FRAC_1_SQRT_2 };
         assert!((shade(facing) - 1.0).abs() < 1e-15);
-        let away = Gradient {
-            east: -FRAC_1_SQRT_2,
-            north: FRAC_1_SQRT_2,
-        };
+        let away = Gradient { east: -FRAC_1_SQRT_2, north: FRAC_1_SQRT_2 };
         assert!(shade(away).abs() < 1e-15);
-        let steeper_away = Gradient {
-            east: -2.0,
-            north: 2.0,
-        };
+        let steeper_away = Gradient { east: -2.0, north: 2.0 };
         assert_eq!(shade(steeper_away), 0.0);
-        assert_eq!(
-            shade(Gradient {
-                east: 0.0,
-                north: 0.0
-            }),
-            FRAC_1_SQRT_2
-        );
+        assert_eq!(shade(Gradient { east: 0.0, north: 0.0 }), FRAC_1_SQRT_2);
     }
 
     /// A plane is equally bright everywhere, its edge included, and exaggeration steepens it.
     #[test]
     fn a_plane_is_evenly_lit() {
-        let frame = Frame {
-            columns: 5,
-            rows: 4,
-            cell_m: 2.0,
-            west_m: 0.0,
-            north_m: 8.0,
-        };
-        let ground = Grid::from_fn(frame, |p| {
-            (p.x_m > 2.0 || p.y_m > 2.0).then_some(0.25 * p.x_m - 0.125 * p.y_m)
-        });
-        let lit = shade(Gradient {
-            east: 0.5,
-            north: -0.25,
-        });
+        let frame = Frame { columns: 5, rows: 4, cell_m: 2.0, west_m: 0.0, north_m: 8.0 };
+        let ground =
+            Grid::from_fn(frame, |p| (p.x_m > 2.0 || p.y_m > 2.0).then_some(0.25 * p.x_m - 0.125 * p.y_m));
+        let lit = shade(Gradient { east: 0.5, north: -0.25 });
         let found = hillshade(&ground, 2.0);
         assert_eq!(found[15], None);
         for (i, brightness) in found.iter().enumerate().filter(|(i, _)| *i != 15) {
             assert!((brightness.unwrap() - lit).abs() < 1e-15, "{i}");
         }
-        let alone = Grid::new(
-            Frame {
-                columns: 1,
-                rows: 1,
-                ..frame
-            },
-            vec![3.0],
-        );
+        let alone = Grid::new(Frame { columns: 1, rows: 1, ..frame }, vec![3.0]);
         assert_eq!(hillshade(&alone, 1.0), [Some(FRAC_1_SQRT_2)]);
     }
 }

@@ -47,10 +47,7 @@ impl Point {
 
     /// The place a share `t` of the way to another: 0 here, 1 there.
     pub fn towards(self, other: Point, t: f64) -> Point {
-        Point::new(
-            self.x_m + t * (other.x_m - self.x_m),
-            self.y_m + t * (other.y_m - self.y_m),
-        )
+        Point::new(self.x_m + t * (other.x_m - self.x_m), self.y_m + t * (other.y_m - self.y_m))
     }
 }
 
@@ -66,12 +63,7 @@ impl Bounds {
     pub fn around(points: impl IntoIterator<Item = Point>) -> Option<Bounds> {
         let mut points = points.into_iter();
         let first = points.next()?;
-        let start = Bounds {
-            min_x_m: first.x_m,
-            min_y_m: first.y_m,
-            max_x_m: first.x_m,
-            max_y_m: first.y_m,
-        };
+        let start = Bounds { min_x_m: first.x_m, min_y_m: first.y_m, max_x_m: first.x_m, max_y_m: first.y_m };
         Some(points.fold(start, |b, p| Bounds {
             min_x_m: b.min_x_m.min(p.x_m),
             min_y_m: b.min_y_m.min(p.y_m),

@@ -59,40 +59,24 @@ impl Polyline {
         }
         let next = self.chainages_m.partition_point(|c| *c < chainage_m).max(1);
         let (from_m, to_m) = (self.chainages_m[next - 1], self.chainages_m[next]);
-        let t = if to_m > from_m {
-            (chainage_m - from_m) / (to_m - from_m)
-        } else {
-            0.0
-        };
+        let t = if to_m > from_m { (chainage_m - from_m) / (to_m - from_m) } else { 0.0 };
         Some(self.points[next - 1].towards(self.points[next], t))
     }
 
     /// The nearest place on the line; the first of equals.
     pub fn nearest(&self, place: Point) -> OnLine {
-        let mut best = OnLine {
-            chainage_m: 0.0,
-            offset_m: f64::INFINITY,
-            at: self.points[0],
-        };
+        let mut best = OnLine { chainage_m: 0.0, offset_m: f64::INFINITY, at: self.points[0] };
         for (i, pair) in self.points.windows(2).enumerate() {
             let (dx, dy) = (pair[1].x_m - pair[0].x_m, pair[1].y_m - pair[0].y_m);
             let (ex, ey) = (place.x_m - pair[0].x_m, place.y_m - pair[0].y_m);
             let length_sq = dx * dx + dy * dy;
-            let t = if length_sq > 0.0 {
-                ((ex * dx + ey * dy) / length_sq).clamp(0.0, 1.0)
-            } else {
-                0.0
-            };
+            let t = if length_sq > 0.0 { ((ex * dx + ey * dy) / length_sq).clamp(0.0, 1.0) } else { 0.0 };
             let at = pair[0].towards(pair[1], t);
             let distance_m = at.distance_m(place);
             if distance_m < best.offset_m.abs() {
                 let side = if dx * ey - dy * ex < 0.0 { -1.0 } else { 1.0 };
                 let chainage_m = self.chainages_m[i] + t * length_sq.sqrt();
-                best = OnLine {
-                    chainage_m,
-                    offset_m: side * distance_m,
-                    at,
-                };
+                best = OnLine { chainage_m, offset_m: side * distance_m, at };
             }
         }
         best
@@ -156,11 +140,7 @@ impl Polygon {
         }
         let mut ring = self.ring.clone();
         ring.push(self.ring[0]);
-        Polyline::new(ring)
-            .expect("a ring has at least three corners")
-            .nearest(p)
-            .offset_m
-            .abs()
+        Polyline::new(ring).expect("a ring has at least three corners").nearest(p).offset_m.abs()
     }
 
     /// The rectangle round it.
@@ -174,12 +154,7 @@ mod tests {
     use super::*;
 
     fn elbow() -> Polyline {
-        Polyline::new(vec![
-            Point::new(0.0, 0.0),
-            Point::new(3.0, 4.0),
-            Point::new(3.0, 10.0),
-        ])
-        .unwrap()
+        Polyline::new(vec![Point::new(0.0, 0.0), Point::new(3.0, 4.0), Point::new(3.0, 10.0)]).unwrap()
     }
 
     /// A 3-4-5 leg, then 6 m north.
@@ -204,13 +179,9 @@ mod tests {
     #[test]
     fn a_square_by_hand() {
         let corner = |x_m, y_m| Point::new(x_m, y_m);
-        let square = Polygon::new(vec![
-            corner(0.0, 0.0),
-            corner(4.0, 0.0),
-            corner(4.0, 4.0),
-            corner(0.0, 4.0),
-        ])
-        .unwrap();
+        let square =
+            Polygon::new(vec![corner(0.0, 0.0), corner(4.0, 0.0), corner(4.0, 4.0), corner(0.0, 4.0)])
+                .unwrap();
         assert_eq!(square.area_m2(), 16.0);
         assert_eq!(square.distance_m(corner(2.0, 2.0)), 0.0);
         assert_eq!(square.distance_m(corner(7.0, 8.0)), 5.0);

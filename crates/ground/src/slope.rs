@@ -54,11 +54,7 @@ impl Gradient {
             return None;
         }
         let azimuth = libm::atan2(-self.east, -self.north);
-        Some(if azimuth < 0.0 {
-            azimuth + std::f64::consts::TAU
-        } else {
-            azimuth
-        })
+        Some(if azimuth < 0.0 { azimuth + std::f64::consts::TAU } else { azimuth })
     }
 }
 
@@ -73,9 +69,7 @@ mod tests {
     }
 
     fn aspect_deg(gradient: Gradient) -> Option<f64> {
-        gradient
-            .aspect_rad()
-            .map(|rad| rad / std::f64::consts::TAU * 360.0)
+        gradient.aspect_rad().map(|rad| rad / std::f64::consts::TAU * 360.0)
     }
 
     fn slope_deg(gradient: Gradient) -> f64 {
@@ -83,10 +77,7 @@ mod tests {
     }
 
     fn assert_near(found: f64, expected: f64, tolerance: f64, what: &str) {
-        assert!(
-            (found - expected).abs() <= tolerance,
-            "{what}: {found}, expected {expected}"
-        );
+        assert!((found - expected).abs() <= tolerance, "{what}: {found}, expected {expected}");
     }
 
     /// The weighted differences reproduce first derivatives exactly up to degree 2: on a plane the gradient is
@@ -96,36 +87,11 @@ mod tests {
     fn closed_form_planes_and_quadratics() {
         let quadratic = |x: f64, y: f64| 0.01 * x * x + 0.02 * y * y + 0.005 * x * y;
         let rows = [
-            (
-                window_of(7.0, 3.0, 2.0, |x, y| 0.03 * x + 0.04 * y),
-                [0.03, 0.04],
-                2.862_405,
-                216.869_898,
-            ),
-            (
-                window_of(7.0, 3.0, 2.0, |x, _| -0.05 * x),
-                [-0.05, 0.0],
-                2.862_405,
-                90.0,
-            ),
-            (
-                window_of(7.0, 3.0, 2.0, |_, y| 0.05 * y),
-                [0.0, 0.05],
-                2.862_405,
-                180.0,
-            ),
-            (
-                window_of(7.0, 3.0, 2.0, |x, y| 0.1 * x - 0.1 * y),
-                [0.1, -0.1],
-                8.049_467,
-                315.0,
-            ),
-            (
-                window_of(3.0, -2.0, 1.0, quadratic),
-                [0.050, -0.065],
-                4.688_113,
-                322.431_408,
-            ),
+            (window_of(7.0, 3.0, 2.0, |x, y| 0.03 * x + 0.04 * y), [0.03, 0.04], 2.862_405, 216.869_898),
+            (window_of(7.0, 3.0, 2.0, |x, _| -0.05 * x), [-0.05, 0.0], 2.862_405, 90.0),
+            (window_of(7.0, 3.0, 2.0, |_, y| 0.05 * y), [0.0, 0.05], 2.862_405, 180.0),
+            (window_of(7.0, 3.0, 2.0, |x, y| 0.1 * x - 0.1 * y), [0.1, -0.1], 8.049_467, 315.0),
+            (window_of(3.0, -2.0, 1.0, quadratic), [0.050, -0.065], 4.688_113, 322.431_408),
         ];
         for (i, (window, [east, north], slope, aspect)) in rows.into_iter().enumerate() {
             let h = if i == 4 { 1.0 } else { 2.0 };
@@ -183,33 +149,19 @@ mod tests {
     /// north (101 + 184 + 85 − 101 − 182 − 84)/8 = 0.375.
     #[test]
     fn closed_form_whole_windows() {
-        let steep = horn(
-            &[[50.0, 45.0, 50.0], [30.0, 30.0, 30.0], [8.0, 10.0, 10.0]],
-            5.0,
-            5.0,
-        );
+        let steep = horn(&[[50.0, 45.0, 50.0], [30.0, 30.0, 30.0], [8.0, 10.0, 10.0]], 5.0, 5.0);
         assert_near(steep.east, 0.05, 1e-15, "east");
         assert_near(steep.north, 3.8, 1e-14, "north");
         assert_near(steep.slope(), 3.800_329, 0.5e-6, "slope");
         assert_near(slope_deg(steep), 75.2577, 0.5e-4, "degrees");
-        let east = horn(
-            &[[101.0, 92.0, 85.0], [101.0, 92.0, 85.0], [101.0, 91.0, 84.0]],
-            1.0,
-            1.0,
-        );
+        let east = horn(&[[101.0, 92.0, 85.0], [101.0, 92.0, 85.0], [101.0, 91.0, 84.0]], 1.0, 1.0);
         assert_eq!((east.east, east.north), (-8.125, 0.375));
         assert_near(aspect_deg(east).unwrap(), 92.6425, 0.5e-4, "aspect");
     }
 
     #[test]
     fn no_slope_at_the_edge_or_beside_unknown_ground() {
-        let frame = Frame {
-            columns: 6,
-            rows: 5,
-            cell_m: 2.0,
-            west_m: 0.0,
-            north_m: 10.0,
-        };
+        let frame = Frame { columns: 6, rows: 5, cell_m: 2.0, west_m: 0.0, north_m: 10.0 };
         let hole = frame.centre(Cell { row: 1, column: 4 });
         let ground = Grid::from_fn(frame, |p: Point| (p != hole).then_some(0.1 * p.x_m));
         for i in 0..frame.len() {
@@ -218,11 +170,6 @@ mod tests {
             let beside = cell.row <= 2 && cell.column >= 3;
             assert_eq!(ground.gradient(cell).is_some(), inside && !beside, "{cell:?}");
         }
-        assert_near(
-            ground.gradient(Cell { row: 3, column: 2 }).unwrap().east,
-            0.1,
-            1e-15,
-            "east",
-        );
+        assert_near(ground.gradient(Cell { row: 3, column: 2 }).unwrap().east, 0.1, 1e-15, "east");
     }
 }

@@ -49,9 +49,7 @@ pub struct Spacing {
 impl Spacing {
     /// Whether a ditch of this depth may be laid out by the contours of this surface alone, without pegging.
     pub fn shows_ditch(&self, depth_m: f64) -> bool {
-        let bulge_is_small = self
-            .bulge_m
-            .is_some_and(|bulge_m| bulge_m <= BULGE_OF_DEPTH * depth_m);
+        let bulge_is_small = self.bulge_m.is_some_and(|bulge_m| bulge_m <= BULGE_OF_DEPTH * depth_m);
         bulge_is_small && self.most_m <= FURTHEST_APART_M
     }
 }
@@ -94,12 +92,8 @@ fn misses_of_raster(grid: &Grid) -> Vec<f64> {
     for row in (1..frame.rows.saturating_sub(1)).step_by(every) {
         for column in (1..frame.columns.saturating_sub(1)).step_by(every) {
             let z_m = |row, column| grid.cell_z_m(Cell { row, column });
-            let neighbours = [
-                z_m(row - 1, column),
-                z_m(row + 1, column),
-                z_m(row, column - 1),
-                z_m(row, column + 1),
-            ];
+            let neighbours =
+                [z_m(row - 1, column), z_m(row + 1, column), z_m(row, column - 1), z_m(row, column + 1)];
             if let (Some(here_z_m), [Some(n), Some(s), Some(w), Some(e)]) = (z_m(row, column), neighbours) {
                 misses_m.push((here_z_m - (n + s + w + e) / 4.0).abs());
             }
@@ -164,9 +158,7 @@ fn nearest_neighbours_m(places: &[Point]) -> Vec<f64> {
     // About two places a bucket; a row of places still gets buckets of some size.
     let area_m2 = bounds.width_m() * bounds.height_m();
     let longer_m = bounds.width_m().max(bounds.height_m());
-    let side_m = (2.0 * area_m2 / places.len() as f64)
-        .sqrt()
-        .max(longer_m / places.len() as f64);
+    let side_m = (2.0 * area_m2 / places.len() as f64).sqrt().max(longer_m / places.len() as f64);
     let frame = Frame {
         columns: (bounds.width_m() / side_m).floor() as usize + 1,
         rows: (bounds.height_m() / side_m).floor() as usize + 1,
@@ -200,9 +192,7 @@ fn nearest_m(places: &[Point], i: usize, frame: &Frame, buckets: &[Vec<usize>]) 
                 }
                 let bucket = &buckets[frame.index(Cell { row, column })];
                 let others = bucket.iter().filter(|other| **other != i);
-                best_m = others
-                    .map(|other| places[*other].distance_m(places[i]))
-                    .fold(best_m, f64::min);
+                best_m = others.map(|other| places[*other].distance_m(places[i])).fold(best_m, f64::min);
             }
         }
     }
@@ -215,13 +205,7 @@ mod tests {
     use crate::tin::Outline;
 
     fn raster(height_m: impl Fn(Point) -> f64) -> Surface {
-        let frame = Frame {
-            columns: 21,
-            rows: 21,
-            cell_m: 2.0,
-            west_m: 0.0,
-            north_m: 42.0,
-        };
+        let frame = Frame { columns: 21, rows: 21, cell_m: 2.0, west_m: 0.0, north_m: 42.0 };
         Surface::Grid(Grid::from_fn(frame, |p| Some(height_m(p))))
     }
 
@@ -230,15 +214,9 @@ mod tests {
         let mut points = Vec::new();
         for row in 0..15 {
             for column in 0..15 {
-                let (x_m, y_m) = (
-                    2.0 * f64::from(column) + f64::from(row % 2),
-                    3.0_f64.sqrt() * f64::from(row),
-                );
-                points.push(Point3 {
-                    x_m,
-                    y_m,
-                    z_m: height_m(x_m, y_m),
-                });
+                let (x_m, y_m) =
+                    (2.0 * f64::from(column) + f64::from(row % 2), 3.0_f64.sqrt() * f64::from(row));
+                points.push(Point3 { x_m, y_m, z_m: height_m(x_m, y_m) });
             }
         }
         Surface::Tin(Tin::new(&points, &[], Outline::Peeled).unwrap())
@@ -248,10 +226,9 @@ mod tests {
     /// the bulge 0.02 m, in squares as in triangles (the ring of six lies at the same distance d).
     #[test]
     fn bulge_of_a_bowl() {
-        for surface in [
-            raster(|p| 0.01 * (p.x_m * p.x_m + p.y_m * p.y_m)),
-            net(|x, y| 0.01 * (x * x + y * y)),
-        ] {
+        for surface in
+            [raster(|p| 0.01 * (p.x_m * p.x_m + p.y_m * p.y_m)), net(|x, y| 0.01 * (x * x + y * y))]
+        {
             let spacing = surface.spacing().unwrap();
             assert!((spacing.bulge_m.unwrap() - 0.02).abs() < 1e-12, "{spacing:?}");
             assert!((spacing.median_m - 2.0).abs() < 1e-12 && (spacing.most_m - 2.0).abs() < 1e-12);
@@ -271,18 +248,12 @@ mod tests {
                 z_m: 0.4 * f64::from(column),
             });
         }
-        let spacing = Surface::Tin(Tin::new(&points, &[], Outline::Peeled).unwrap())
-            .spacing()
-            .unwrap();
+        let spacing = Surface::Tin(Tin::new(&points, &[], Outline::Peeled).unwrap()).spacing().unwrap();
         assert!(spacing.bulge_m.unwrap() < 1e-12);
         assert_eq!((spacing.median_m, spacing.most_m), (8.0, 8.0));
         assert!(!spacing.shows_ditch(0.20));
         let three = Surface::Tin(Tin::new(&points[4..9], &[], Outline::Peeled).unwrap());
-        assert_eq!(
-            three.spacing().unwrap().bulge_m,
-            None,
-            "no place has neighbours all round"
-        );
+        assert_eq!(three.spacing().unwrap().bulge_m, None, "no place has neighbours all round");
     }
 
     /// A step of 1 m in the ground: told as a bulge, unless a breakline says where it bends.
@@ -294,19 +265,13 @@ mod tests {
         let mut points = Vec::new();
         let mut lines = vec![Vec::new(), Vec::new()];
         for (row, column) in (0..225).map(|i| (f64::from(i / 15), f64::from(i % 15))) {
-            let at = Point3 {
-                x_m: 2.0 * column,
-                y_m: 2.0 * row,
-                z_m: step(2.0 * column),
-            };
+            let at = Point3 { x_m: 2.0 * column, y_m: 2.0 * row, z_m: step(2.0 * column) };
             points.push(at);
             if column == 7.0 || column == 8.0 {
                 lines[column as usize - 7].push(at);
             }
         }
-        let spacing = Surface::Tin(Tin::new(&points, &lines, Outline::Peeled).unwrap())
-            .spacing()
-            .unwrap();
+        let spacing = Surface::Tin(Tin::new(&points, &lines, Outline::Peeled).unwrap()).spacing().unwrap();
         assert_eq!(spacing.bulge_m, Some(0.0));
     }
 
@@ -316,18 +281,13 @@ mod tests {
         let places: Vec<Point> = (1..400)
             .map(|i| {
                 let n = f64::from(i);
-                Point::new(
-                    70.0 * (n * 2.0_f64.sqrt()).fract(),
-                    30.0 * (n * 7.0_f64.sqrt()).fract(),
-                )
+                Point::new(70.0 * (n * 2.0_f64.sqrt()).fract(), 30.0 * (n * 7.0_f64.sqrt()).fract())
             })
             .collect();
         let fast_m = nearest_neighbours_m(&places);
         for (i, place) in places.iter().enumerate() {
             let others = (0..places.len()).filter(|j| *j != i);
-            let slow_m = others
-                .map(|j| places[j].distance_m(*place))
-                .fold(f64::INFINITY, f64::min);
+            let slow_m = others.map(|j| places[j].distance_m(*place)).fold(f64::INFINITY, f64::min);
             assert_eq!(fast_m[i], slow_m);
         }
     }

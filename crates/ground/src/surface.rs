@@ -110,21 +110,10 @@ impl Patch {
         for (row, t) in gaps_at(south, frame.rows).into_iter().flatten() {
             for (column, s) in gaps_at(east, frame.columns).into_iter().flatten() {
                 let z_m = |row, column| grid.cell_z_m(Cell { row, column });
-                let corners = (
-                    z_m(row, column),
-                    z_m(row, column + 1),
-                    z_m(row + 1, column),
-                    z_m(row + 1, column + 1),
-                );
+                let corners =
+                    (z_m(row, column), z_m(row, column + 1), z_m(row + 1, column), z_m(row + 1, column + 1));
                 if let (Some(nw_z_m), Some(ne_z_m), Some(sw_z_m), Some(se_z_m)) = corners {
-                    return Some(Patch {
-                        nw_z_m,
-                        ne_z_m,
-                        sw_z_m,
-                        se_z_m,
-                        s,
-                        t,
-                    });
+                    return Some(Patch { nw_z_m, ne_z_m, sw_z_m, se_z_m, s, t });
                 }
             }
         }
@@ -167,13 +156,7 @@ fn gaps_at(place: f64, middles: usize) -> [Option<(usize, f64)>; 2] {
 mod tests {
     use super::*;
 
-    const FRAME: Frame = Frame {
-        columns: 5,
-        rows: 4,
-        cell_m: 2.0,
-        west_m: 100.0,
-        north_m: 58.0,
-    };
+    const FRAME: Frame = Frame { columns: 5, rows: 4, cell_m: 2.0, west_m: 100.0, north_m: 58.0 };
 
     fn ground(height_m: impl Fn(Point) -> f64) -> Surface {
         Surface::Grid(Grid::from_fn(FRAME, |p| Some(height_m(p))))
@@ -187,10 +170,7 @@ mod tests {
         for (x_m, y_m) in [(101.0, 57.0), (109.0, 51.0), (104.3, 53.9), (105.0, 55.7)] {
             let at = Point::new(x_m, y_m);
             let z_m = plane.z_m(at).unwrap();
-            assert!(
-                (z_m - (3.0 + 0.05 * x_m - 0.02 * y_m)).abs() < 2e-14,
-                "{at:?}: {z_m}"
-            );
+            assert!((z_m - (3.0 + 0.05 * x_m - 0.02 * y_m)).abs() < 2e-14, "{at:?}: {z_m}");
             let gradient = plane.gradient(at).unwrap();
             assert!((gradient.east - 0.05).abs() < 1e-14 && (gradient.north + 0.02).abs() < 1e-14);
         }
@@ -212,13 +192,7 @@ mod tests {
         for inside in [(101.0, 57.0), (109.0, 57.0), (101.0, 51.0), (109.0, 51.0)] {
             assert_eq!(flat.z_m(Point::new(inside.0, inside.1)), Some(7.0));
         }
-        for outside in [
-            (100.9, 54.0),
-            (109.1, 54.0),
-            (105.0, 57.1),
-            (105.0, 50.9),
-            (f64::NAN, 54.0),
-        ] {
+        for outside in [(100.9, 54.0), (109.1, 54.0), (105.0, 57.1), (105.0, 50.9), (f64::NAN, 54.0)] {
             assert_eq!(flat.z_m(Point::new(outside.0, outside.1)), None);
         }
     }
@@ -227,9 +201,7 @@ mod tests {
     /// edges of those patches belong to patches that are.
     #[test]
     fn no_ground_round_an_unknown_cell() {
-        let hole = Surface::Grid(Grid::from_fn(FRAME, |p| {
-            (p != Point::new(105.0, 55.0)).then_some(2.0)
-        }));
+        let hole = Surface::Grid(Grid::from_fn(FRAME, |p| (p != Point::new(105.0, 55.0)).then_some(2.0)));
         assert_eq!(hole.z_m(Point::new(104.0, 54.0)), None);
         assert_eq!(hole.z_m(Point::new(105.0, 55.0)), None);
         assert_eq!(hole.z_m(Point::new(103.0, 54.0)), Some(2.0), "west edge");

@@ -44,13 +44,9 @@ mod tests {
     /// by 3 mm at 20 % and 17 mm at 30 %.
     #[test]
     fn twenty_metres_along_a_slope() {
-        for (slope, correction_m) in [
-            (0.05, 0.025),
-            (0.10, 0.099),
-            (0.15, 0.221),
-            (0.20, 0.388),
-            (0.30, 0.843),
-        ] {
+        for (slope, correction_m) in
+            [(0.05, 0.025), (0.10, 0.099), (0.15, 0.221), (0.20, 0.388), (0.30, 0.843)]
+        {
             let ours_m = 20.0 - horizontal_on_slope_m(20.0, slope);
             assert!((ours_m - correction_m).abs() <= 0.0005, "{slope}");
         }

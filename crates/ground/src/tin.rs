@@ -145,20 +145,12 @@ pub enum TinError {
 
 fn describe_disagreements(list: &[Disagreement]) -> String {
     let one = |d: &Disagreement| {
-        let Disagreement {
-            first,
-            second,
-            at,
-            second_z_m,
-        } = d;
+        let Disagreement { first, second, at, second_z_m } = d;
         let (x_m, y_m, z_m) = (at.x_m, at.y_m, at.z_m);
         format!("{first} and {second} at ({x_m}, {y_m}): {z_m} m and {second_z_m} m")
     };
     let all: Vec<String> = list.iter().map(one).collect();
-    format!(
-        "the same place has two heights, keep the right one: {}",
-        all.join("; ")
-    )
+    format!("the same place has two heights, keep the right one: {}", all.join("; "))
 }
 
 /// Triangulated ground.
@@ -260,11 +252,7 @@ impl Tin {
 
     /// How much each corner weighs at a place in the triangle, or at most so far outside it; none further off.
     fn weights(&self, [a, b, c]: [u32; 3], local: Point, allowed_m: f64) -> Option<[f64; 3]> {
-        let parts_m2 = [
-            self.side_m2(b, c, local),
-            self.side_m2(c, a, local),
-            self.side_m2(a, b, local),
-        ];
+        let parts_m2 = [self.side_m2(b, c, local), self.side_m2(c, a, local), self.side_m2(a, b, local)];
         let total_m2: f64 = parts_m2.iter().sum();
         let length_m = |i: u32, j: u32| {
             let [from, to] = [i, j].map(|i| self.corners[i as usize].plan());
@@ -278,11 +266,7 @@ impl Tin {
     /// Twice the area to the left of the edge from `i` to `j`. Both triangles of an edge compute the same bits,
     /// up to the sign, so no place falls between them.
     fn side_m2(&self, i: u32, j: u32, local: Point) -> f64 {
-        let place = Point3 {
-            x_m: local.x_m,
-            y_m: local.y_m,
-            z_m: 0.0,
-        };
+        let place = Point3 { x_m: local.x_m, y_m: local.y_m, z_m: 0.0 };
         if i < j {
             cross_m2(self.corners[i as usize], self.corners[j as usize], place)
         } else {
@@ -305,9 +289,8 @@ impl Tin {
         let bounds = self.bounds();
         // One more each way than the area asks for, as a strip rounds up to a whole cell.
         let least_m = (bounds.width_m() + bounds.height_m()) / MOST_CELLS;
-        let cell_m = cell_m
-            .max(least_m)
-            .max((2.0 * bounds.width_m() * bounds.height_m() / MOST_CELLS).sqrt());
+        let cell_m =
+            cell_m.max(least_m).max((2.0 * bounds.width_m() * bounds.height_m() / MOST_CELLS).sqrt());
         let cells = |length_m: f64| ((length_m / cell_m).ceil() as usize).max(1);
         Frame {
             columns: cells(bounds.width_m()),

@@ -106,16 +106,12 @@ impl ClosedLeg {
     }
 
     fn adjusted_m(&self) -> (f64, f64) {
-        (
-            self.north_m + self.north_correction_m,
-            self.east_m + self.east_correction_m,
-        )
+        (self.north_m + self.north_correction_m, self.east_m + self.east_correction_m)
     }
 
     /// Whether fore and back bearing differ by more than reading them explains: iron near one end.
     pub fn bearings_disagree(&self) -> bool {
-        self.back_differs_rad
-            .is_some_and(|off| off.abs() > BACK_BEARING_LIMIT_RAD)
+        self.back_differs_rad.is_some_and(|off| off.abs() > BACK_BEARING_LIMIT_RAD)
     }
 }
 
@@ -167,10 +163,7 @@ pub fn close(legs: &[Leg], anchor: &Anchor) -> Result<Traverse, TraverseError> {
     }
     let run = |leg: &Leg| {
         let bearing = leg.bearing_rad + anchor.declination_rad;
-        (
-            leg.length_m * libm::cos(bearing),
-            leg.length_m * libm::sin(bearing),
-        )
+        (leg.length_m * libm::cos(bearing), leg.length_m * libm::sin(bearing))
     };
     let runs: Vec<(f64, f64)> = legs.iter().map(run).collect();
     let length_m: f64 = legs.iter().map(|leg| leg.length_m).sum();
@@ -183,27 +176,17 @@ pub fn close(legs: &[Leg], anchor: &Anchor) -> Result<Traverse, TraverseError> {
     for (leg, (north_m, east_m)) in legs.iter().zip(runs) {
         let share = leg.length_m / length_m;
         let (north_correction_m, east_correction_m) = (-north_error_m * share, -east_error_m * share);
-        at = Point::new(
-            at.x_m + east_m + east_correction_m,
-            at.y_m + north_m + north_correction_m,
-        );
+        at = Point::new(at.x_m + east_m + east_correction_m, at.y_m + north_m + north_correction_m);
         closed.push(ClosedLeg {
             north_m,
             east_m,
             north_correction_m,
             east_correction_m,
             to: at,
-            back_differs_rad: leg
-                .back_bearing_rad
-                .map(|back| half_turn(back - leg.bearing_rad - PI)),
+            back_differs_rad: leg.back_bearing_rad.map(|back| half_turn(back - leg.bearing_rad - PI)),
         });
     }
-    Ok(Traverse {
-        legs: closed,
-        length_m,
-        north_error_m,
-        east_error_m,
-    })
+    Ok(Traverse { legs: closed, length_m, north_error_m, east_error_m })
 }
 
 /// Bearing of a direction, clockwise from north, 0 to 2π.
@@ -232,11 +215,7 @@ mod tests {
 
     fn ring(x_m: f64, y_m: f64) -> Anchor {
         let start = Point::new(x_m, y_m);
-        Anchor {
-            start,
-            end: start,
-            declination_rad: 0.0,
-        }
+        Anchor { start, end: start, declination_rad: 0.0 }
     }
 
     fn purdue() -> Traverse {
@@ -346,14 +325,8 @@ mod tests {
         assert!((closed.east_error_m + 0.311).abs() <= 0.0005);
         let printed = [(-0.085, 0.094), (-0.049, 0.054), (-0.077, 0.085), (-0.072, 0.079)];
         for (leg, (north_m, east_m)) in closed.legs.iter().zip(printed) {
-            assert!(
-                (leg.north_correction_m - north_m).abs() <= 0.0006,
-                "printed sums are rounded first"
-            );
-            assert!(
-                (leg.east_correction_m - east_m).abs() <= 0.0006,
-                "printed sums are rounded first"
-            );
+            assert!((leg.north_correction_m - north_m).abs() <= 0.0006, "printed sums are rounded first");
+            assert!((leg.east_correction_m - east_m).abs() <= 0.0006, "printed sums are rounded first");
         }
         // Not printed: 0.4209 over 267.5.
         assert!((closed.one_in().unwrap() - 635.0).abs() <= 0.6);
@@ -378,22 +351,11 @@ mod tests {
     /// Declination turns the figure and leaves its closing alone; fore and back bearings do not feel it.
     #[test]
     fn declination_turns_the_whole_figure() {
-        let mut legs = [
-            leg(10.0, 0.0, 0.0, 40.0),
-            leg(130.0, 0.0, 0.0, 41.0),
-            leg(250.0, 0.0, 0.0, 40.0),
-        ];
+        let mut legs = [leg(10.0, 0.0, 0.0, 40.0), leg(130.0, 0.0, 0.0, 41.0), leg(250.0, 0.0, 0.0, 40.0)];
         legs[1].back_bearing_rad = Some(deg_to_rad(313.5));
         legs[2].back_bearing_rad = Some(deg_to_rad(69.0));
         let plain = close(&legs, &ring(0.0, 0.0)).unwrap();
-        let turned = close(
-            &legs,
-            &Anchor {
-                declination_rad: deg_to_rad(12.0),
-                ..ring(0.0, 0.0)
-            },
-        )
-        .unwrap();
+        let turned = close(&legs, &Anchor { declination_rad: deg_to_rad(12.0), ..ring(0.0, 0.0) }).unwrap();
         assert!((plain.closing_error_m() - turned.closing_error_m()).abs() < 1e-9);
         let first = rad_to_deg(turned.legs[0].adjusted_bearing_rad() - plain.legs[0].adjusted_bearing_rad());
         assert!((first - 12.0).abs() < 1e-9);
@@ -404,22 +366,9 @@ mod tests {
 
     #[test]
     fn what_is_no_traverse() {
-        let legs = [
-            leg(0.0, 0.0, 0.0, 1.0),
-            leg(90.0, 0.0, 0.0, 1.0),
-            leg(225.0, 0.0, 0.0, 0.0),
-        ];
-        assert_eq!(
-            close(&legs[..2], &ring(0.0, 0.0)),
-            Err(TraverseError::TooFewLegs { count: 2 })
-        );
+        let legs = [leg(0.0, 0.0, 0.0, 1.0), leg(90.0, 0.0, 0.0, 1.0), leg(225.0, 0.0, 0.0, 0.0)];
+        assert_eq!(close(&legs[..2], &ring(0.0, 0.0)), Err(TraverseError::TooFewLegs { count: 2 }));
         let refused = close(&legs, &ring(0.0, 0.0));
-        assert_eq!(
-            refused,
-            Err(TraverseError::NoLength {
-                leg: 2,
-                length_m: 0.0
-            })
-        );
+        assert_eq!(refused, Err(TraverseError::NoLength { leg: 2, length_m: 0.0 }));
     }
 }

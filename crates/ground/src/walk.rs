@@ -177,10 +177,7 @@ pub enum WalkError {
 /// There is no ground at the first peg, or a length or grade is not a sensible number.
 pub fn walk(surface: &Surface, walk: &Walk) -> Result<Walked, WalkError> {
     let first = first_peg(surface, walk)?;
-    let mut walked = Walked {
-        pegs: vec![first],
-        stopped: Stopped::LengthReached,
-    };
+    let mut walked = Walked { pegs: vec![first], stopped: Stopped::LengthReached };
     if let Some(area) = walk.stop_at.iter().position(|area| area.contains(walk.from)) {
         walked.stopped = Stopped::KeptClear(area);
         return Ok(walked);
@@ -220,13 +217,7 @@ pub fn walk(surface: &Surface, walk: &Walk) -> Result<Walked, WalkError> {
 }
 
 fn first_peg(surface: &Surface, walk: &Walk) -> Result<WalkedPeg, WalkError> {
-    let &Walk {
-        from,
-        grade,
-        step_m,
-        length_m,
-        ..
-    } = walk;
+    let &Walk { from, grade, step_m, length_m, .. } = walk;
     if !(step_m.is_finite() && step_m >= SHORTEST_LEG_M) {
         return Err(WalkError::Step { step_m });
     }
@@ -237,16 +228,9 @@ fn first_peg(surface: &Surface, walk: &Walk) -> Result<WalkedPeg, WalkError> {
         return Err(WalkError::Grade { grade });
     }
     if length_m / step_m > MAX_PEGS as f64 {
-        return Err(WalkError::TooManyPegs {
-            length_m,
-            step_m,
-            limit: MAX_PEGS,
-        });
+        return Err(WalkError::TooManyPegs { length_m, step_m, limit: MAX_PEGS });
     }
-    peg_at(surface, from, 0.0, false).ok_or(WalkError::NoGround {
-        x_m: from.x_m,
-        y_m: from.y_m,
-    })
+    peg_at(surface, from, 0.0, false).ok_or(WalkError::NoGround { x_m: from.x_m, y_m: from.y_m })
 }
 
 fn peg_at(surface: &Surface, at: Point, chainage_m: f64, after_jump: bool) -> Option<WalkedPeg> {
@@ -261,9 +245,7 @@ fn peg_at(surface: &Surface, at: Point, chainage_m: f64, after_jump: bool) -> Op
 
 /// Towards the place asked for, or with uphill on the left; none on flat ground without such a place.
 fn first_heading(surface: &Surface, walk: &Walk) -> Option<Direction> {
-    let asked = walk
-        .toward
-        .and_then(|toward| Direction::between(walk.from, toward));
+    let asked = walk.toward.and_then(|toward| Direction::between(walk.from, toward));
     asked.or_else(|| {
         let uphill = surface.gradient(walk.from)?;
         // The left of (n, −e) is (e, n).

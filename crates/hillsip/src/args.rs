@@ -62,11 +62,9 @@ pub struct Demo {
 
 /// Work out a file of levels.
 #[derive(Debug, clap::Args)]
-#[command(
-    after_help = "Examples:\n  hillsip levels quarry-bank/levels/barn-loop.csv\n  \
+#[command(after_help = "Examples:\n  hillsip levels quarry-bank/levels/barn-loop.csv\n  \
         hillsip levels --slope 10% quarry-bank/levels/read-back.csv\n\n\
-        Ends with 1 when a book does not add up or misses its mark, or a peg must be moved."
-)]
+        Ends with 1 when a book does not add up or misses its mark, or a peg must be moved.")]
 pub struct Levels {
     /// CSV file of levels
     pub file: PathBuf,
@@ -83,12 +81,7 @@ pub struct Levels {
     #[arg(long, value_enum, default_value = "setups")]
     pub spread: Spread,
     /// How far the compass's north lies east of the map's, degrees; for a ring
-    #[arg(
-        long,
-        value_name = "DEG",
-        default_value_t = 0.0,
-        allow_negative_numbers = true
-    )]
+    #[arg(long, value_name = "DEG", default_value_t = 0.0, allow_negative_numbers = true)]
     pub declination_deg: f64,
     /// Slope of the ground, such as 10% or 1:8; for pegs read back, to say how far a peg moves
     #[arg(long, value_parser = slope)]
@@ -153,10 +146,8 @@ pub struct Check {
 
 /// Walk a line.
 #[derive(Debug, clap::Args)]
-#[command(
-    after_help = "Examples:\n  hillsip walk quarry-bank --from 24,46 --toward 40,48 --length-m 40\n  \
-        hillsip walk quarry-bank --from 89.5,58 --toward 80,58 --grade 1:60 --length-m 20 --json"
-)]
+#[command(after_help = "Examples:\n  hillsip walk quarry-bank --from 24,46 --toward 40,48 --length-m 40\n  \
+        hillsip walk quarry-bank --from 89.5,58 --toward 80,58 --grade 1:60 --length-m 20 --json")]
 pub struct Walk {
     /// The site folder: the one that holds site.toml
     pub dir: PathBuf,
@@ -275,13 +266,7 @@ mod tests {
 
     #[test]
     fn places_are_two_numbers() {
-        assert_eq!(
-            "24, -66.5".parse(),
-            Ok(At {
-                x_m: 24.0,
-                y_m: -66.5
-            })
-        );
+        assert_eq!("24, -66.5".parse(), Ok(At { x_m: 24.0, y_m: -66.5 }));
         for bad in ["24", "24;66", "24,66,1", "x,1", "NaN,1", "1e999,1", ""] {
             assert!(bad.parse::<At>().is_err(), "{bad}");
         }

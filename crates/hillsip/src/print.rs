@@ -28,29 +28,19 @@ pub struct Column {
 impl Column {
     /// Numbers.
     pub fn numbers(heading: &'static str, cells: impl Iterator<Item = String>) -> Column {
-        Column {
-            heading,
-            stands: Stands::Right,
-            cells: cells.collect(),
-        }
+        Column { heading, stands: Stands::Right, cells: cells.collect() }
     }
 
     /// Words.
     pub fn words(heading: &'static str, cells: impl Iterator<Item = String>) -> Column {
-        Column {
-            heading,
-            stands: Stands::Left,
-            cells: cells.collect(),
-        }
+        Column { heading, stands: Stands::Left, cells: cells.collect() }
     }
 }
 
 /// Prints columns side by side; one that has nothing to say is left out.
 pub fn table(out: &mut dyn Write, columns: Vec<Column>) -> io::Result<()> {
-    let columns: Vec<Column> = columns
-        .into_iter()
-        .filter(|column| column.cells.iter().any(|cell| !cell.is_empty()))
-        .collect();
+    let columns: Vec<Column> =
+        columns.into_iter().filter(|column| column.cells.iter().any(|cell| !cell.is_empty())).collect();
     let rows = columns.iter().map(|column| column.cells.len()).max().unwrap_or(0);
     let mut table = Table::new();
     table
@@ -58,11 +48,7 @@ pub fn table(out: &mut dyn Write, columns: Vec<Column>) -> io::Result<()> {
         .set_content_arrangement(ContentArrangement::Disabled)
         .set_header(columns.iter().map(|column| column.heading));
     for row in 0..rows {
-        table.add_row(
-            columns
-                .iter()
-                .map(|column| column.cells.get(row).map_or("", String::as_str)),
-        );
+        table.add_row(columns.iter().map(|column| column.cells.get(row).map_or("", String::as_str)));
     }
     for (made, column) in table.column_iter_mut().zip(&columns) {
         made.set_cell_alignment(match column.stands {
@@ -102,13 +88,8 @@ mod tests {
     #[test]
     fn numbers_stand_right_and_empty_columns_are_left_out() {
         let mut out = Vec::new();
-        let cells = |cells: &[&str]| {
-            cells
-                .iter()
-                .map(|cell| (*cell).to_owned())
-                .collect::<Vec<_>>()
-                .into_iter()
-        };
+        let cells =
+            |cells: &[&str]| cells.iter().map(|cell| (*cell).to_owned()).collect::<Vec<_>>().into_iter();
         let columns = vec![
             Column::words("line", cells(&["top", "low"])),
             Column::numbers("nothing", cells(&["", ""])),
@@ -116,10 +97,7 @@ mod tests {
         ];
         table(&mut out, columns).unwrap();
         let text = String::from_utf8(out).unwrap();
-        assert!(
-            text.contains(" top      9.5") && text.contains(" low    10.25"),
-            "{text}"
-        );
+        assert!(text.contains(" top      9.5") && text.contains(" low    10.25"), "{text}");
         assert!(!text.contains("nothing"), "{text}");
     }
 
@@ -130,10 +108,7 @@ mod tests {
         let text = String::from_utf8(out).unwrap();
         assert!(text.starts_with("  So: word word"), "{text}");
         assert_eq!(text.matches("word").count(), 40);
-        assert!(
-            text.lines().all(|line| line.chars().count() <= LINE_LENGTH),
-            "{text}"
-        );
+        assert!(text.lines().all(|line| line.chars().count() <= LINE_LENGTH), "{text}");
         assert!(text.lines().nth(1).unwrap().starts_with("    word"));
     }
 }

@@ -42,11 +42,7 @@ impl Estimate {
     /// In debug builds, when the number is not finite: files are checked at the door.
     pub fn exact(value: f64) -> Estimate {
         debug_assert!(value.is_finite(), "value = {value}");
-        Estimate {
-            low: value,
-            likely: value,
-            high: value,
-        }
+        Estimate { low: value, likely: value, high: value }
     }
 
     /// A range.
@@ -189,18 +185,9 @@ mod tests {
     #[test]
     fn order_is_kept_and_nonsense_refused() {
         assert!(Estimate::new(1.0, 2.0, 3.0).is_ok());
-        assert!(matches!(
-            Estimate::new(3.0, 2.0, 1.0),
-            Err(EstimateError::OutOfOrder { .. })
-        ));
-        assert!(matches!(
-            Estimate::new(1.0, f64::NAN, 3.0),
-            Err(EstimateError::NotFinite { .. })
-        ));
-        assert!(matches!(
-            Estimate::new(1.0, 2.0, f64::INFINITY),
-            Err(EstimateError::NotFinite { .. })
-        ));
+        assert!(matches!(Estimate::new(3.0, 2.0, 1.0), Err(EstimateError::OutOfOrder { .. })));
+        assert!(matches!(Estimate::new(1.0, f64::NAN, 3.0), Err(EstimateError::NotFinite { .. })));
+        assert!(matches!(Estimate::new(1.0, 2.0, f64::INFINITY), Err(EstimateError::NotFinite { .. })));
     }
 
     /// A falling function turns the range round: 1/x of 2…4…8 is 0.125…0.25…0.5.

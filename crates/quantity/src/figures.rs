@@ -16,11 +16,7 @@ pub fn fixed(value: f64, decimals: usize) -> String {
     let scale = 10f64.powi(decimals as i32);
     let scaled = value * scale;
     // Where the scaled value outgrows the whole numbers a double can hold, rounding has nothing left to do.
-    let rounded = if scaled.abs() < 9e15 {
-        scaled.round() / scale
-    } else {
-        value
-    };
+    let rounded = if scaled.abs() < 9e15 { scaled.round() / scale } else { value };
     let rounded = if rounded == 0.0 { 0.0 } else { rounded };
     group_thousands(&format!("{rounded:.decimals$}"))
 }
@@ -46,11 +42,7 @@ pub fn range(estimate: Estimate, decimals: usize) -> String {
         fixed(estimate.likely(), decimals),
         fixed(estimate.high(), decimals),
     );
-    if low == high {
-        likely
-    } else {
-        format!("{low} to {high} ({likely})")
-    }
+    if low == high { likely } else { format!("{low} to {high} ({likely})") }
 }
 
 fn group_thousands(plain: &str) -> String {

@@ -27,11 +27,7 @@ impl Fraction {
     /// # Errors
     /// The number is below 0, above 1 or not a number.
     pub fn new(value: f64) -> Result<Fraction, FractionError> {
-        if (0.0..=1.0).contains(&value) {
-            Ok(Fraction(value))
-        } else {
-            Err(FractionError { found: value })
-        }
+        if (0.0..=1.0).contains(&value) { Ok(Fraction(value)) } else { Err(FractionError { found: value }) }
     }
 
     /// The plain number, 0 to 1.

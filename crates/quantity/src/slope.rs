@@ -63,9 +63,7 @@ impl Slope {
     /// # Errors
     /// No unit, an unknown unit, or steeper than upright.
     pub fn parse(text: &str) -> Result<Slope, SlopeError> {
-        let not_a_slope = || SlopeError::NotASlope {
-            found: text.to_owned(),
-        };
+        let not_a_slope = || SlopeError::NotASlope { found: text.to_owned() };
         let number = |part: &str| part.trim().parse::<f64>().map_err(|_| not_a_slope());
         let trimmed = text.trim();
         if trimmed.eq_ignore_ascii_case("level") {
@@ -78,9 +76,7 @@ impl Slope {
         } else if let Some(degrees) = trimmed.strip_suffix("deg").or_else(|| trimmed.strip_suffix('°')) {
             let degrees = number(degrees)?;
             if degrees.abs() >= 90.0 {
-                return Err(SlopeError::TooSteep {
-                    found: text.to_owned(),
-                });
+                return Err(SlopeError::TooSteep { found: text.to_owned() });
             }
             libm::tan(deg_to_rad(degrees))
         } else {
@@ -89,9 +85,7 @@ impl Slope {
         if rise_run.is_nan() {
             Err(not_a_slope())
         } else if rise_run.is_infinite() {
-            Err(SlopeError::TooSteep {
-                found: text.to_owned(),
-            })
+            Err(SlopeError::TooSteep { found: text.to_owned() })
         } else {
             Ok(Slope { rise_run })
         }
@@ -151,17 +145,11 @@ impl<'de> Deserialize<'de> for Slope {
             }
 
             fn visit_f64<E: serde::de::Error>(self, value: f64) -> Result<Slope, E> {
-                Err(E::custom(SlopeError::NotASlope {
-                    found: value.to_string(),
-                }))
+                Err(E::custom(SlopeError::NotASlope { found: value.to_string() }))
             }
         }
         let slope = deserializer.deserialize_any(SlopeVisitor)?;
-        if slope.rise_run.is_finite() {
-            Ok(slope)
-        } else {
-            Err(D::Error::custom("not a finite slope"))
-        }
+        if slope.rise_run.is_finite() { Ok(slope) } else { Err(D::Error::custom("not a finite slope")) }
     }
 }
 
@@ -196,16 +184,10 @@ mod tests {
     #[test]
     fn a_bare_number_or_a_wall_is_refused() {
         for bad in ["5", "", "1:x", "steep", "nan%", "0:0"] {
-            assert!(
-                matches!(Slope::parse(bad), Err(SlopeError::NotASlope { .. })),
-                "{bad}"
-            );
+            assert!(matches!(Slope::parse(bad), Err(SlopeError::NotASlope { .. })), "{bad}");
         }
         for bad in ["90deg", "1:0", "inf%"] {
-            assert!(
-                matches!(Slope::parse(bad), Err(SlopeError::TooSteep { .. })),
-                "{bad}"
-            );
+            assert!(matches!(Slope::parse(bad), Err(SlopeError::TooSteep { .. })), "{bad}");
         }
     }
 

@@ -150,14 +150,8 @@ impl Channel {
         if dry(flow_m3_s)? {
             return Ok(0.0);
         }
-        rising_root(DEPTH_GUESS_M, DEPTH_TOLERANCE_M, |depth_m| {
-            self.flow_m3_s(depth_m) - flow_m3_s
-        })
-        .ok_or(FlowError::NoDepth {
-            flow_m3_s,
-            slope: self.slope,
-            manning_n: self.manning_n,
-        })
+        rising_root(DEPTH_GUESS_M, DEPTH_TOLERANCE_M, |depth_m| self.flow_m3_s(depth_m) - flow_m3_s)
+            .ok_or(FlowError::NoDepth { flow_m3_s, slope: self.slope, manning_n: self.manning_n })
     }
 }
 

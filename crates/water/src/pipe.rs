@@ -69,18 +69,8 @@ impl Mouth {
             Mouth::CorrugatedProjecting => (0.0340, 1.50, 0.0553, 0.54),
             Mouth::Bevelled => (0.0018, 2.50, 0.0300, 0.74),
         };
-        let slope_factor = if self == Mouth::CorrugatedMitred {
-            0.7
-        } else {
-            -0.5
-        };
-        Fit {
-            k,
-            m,
-            c,
-            y,
-            slope_factor,
-        }
+        let slope_factor = if self == Mouth::CorrugatedMitred { 0.7 } else { -0.5 };
+        Fit { k, m, c, y, slope_factor }
     }
 
     /// Entrance loss of the full pipe, K_e: square edge 0.5, grooved end 0.2, sticking out 0.9, mitred 0.7. HDS-5,
@@ -187,25 +177,16 @@ impl Pipe {
             return Ok(0.0);
         }
         let at_mouth_m3_s = rising_root(FLOW_GUESS_M3_S, FLOW_TOLERANCE_M3_S, |flow_m3_s| {
-            self.pool_at_mouth_m(flow_m3_s)
-                .map_or(f64::NAN, |needs_m| needs_m - pool_m)
+            self.pool_at_mouth_m(flow_m3_s).map_or(f64::NAN, |needs_m| needs_m - pool_m)
         })
         .ok_or(PipeError::NoFlow { pool_m })?;
         if pool_m < self.diameter_m && below_m < self.diameter_m {
             // Neither end is drowned: the pipe runs partly full and its mouth rules.
             return Ok(at_mouth_m3_s);
         }
-        let outlet_m = if below_m > self.diameter_m {
-            below_m
-        } else {
-            self.diameter_m
-        };
+        let outlet_m = if below_m > self.diameter_m { below_m } else { self.diameter_m };
         let full_m3_s = self.full_flow_m3_s(pool_m + self.slope * self.length_m - outlet_m);
-        Ok(if full_m3_s < at_mouth_m3_s {
-            full_m3_s
-        } else {
-            at_mouth_m3_s
-        })
+        Ok(if full_m3_s < at_mouth_m3_s { full_m3_s } else { at_mouth_m3_s })
     }
 
     fn area_m2(&self) -> f64 {
@@ -218,10 +199,8 @@ impl Pipe {
 
     fn undrowned_m(&self, flow_m3_s: f64) -> Result<f64, PipeError> {
         let fit = self.mouth.fit();
-        let energy_m = critical_energy_m(self.diameter_m, flow_m3_s).ok_or(PipeError::BadInput {
-            name: "flow",
-            value: flow_m3_s,
-        })?;
+        let energy_m = critical_energy_m(self.diameter_m, flow_m3_s)
+            .ok_or(PipeError::BadInput { name: "flow", value: flow_m3_s })?;
         let fitted = fit.k * libm::pow(self.group(flow_m3_s), fit.m) + fit.slope_factor * self.slope;
         Ok(energy_m + self.diameter_m * fitted)
     }
@@ -232,11 +211,9 @@ impl Pipe {
     }
 
     fn check(&self) -> Result<(), PipeError> {
-        for (name, value) in [
-            ("inner width", self.diameter_m),
-            ("length", self.length_m),
-            ("roughness", self.manning_n),
-        ] {
+        for (name, value) in
+            [("inner width", self.diameter_m), ("length", self.length_m), ("roughness", self.manning_n)]
+        {
             if !(value.is_finite() && value > 0.0) {
                 return Err(PipeError::BadDimension { name, value });
             }
@@ -273,11 +250,7 @@ pub fn orifice_flow_m3_s(coefficient: f64, area_m2: f64, head_m: f64) -> f64 {
 }
 
 fn not_negative(name: &'static str, value: f64) -> Result<(), PipeError> {
-    if value.is_finite() && value >= 0.0 {
-        Ok(())
-    } else {
-        Err(PipeError::BadInput { name, value })
-    }
+    if value.is_finite() && value >= 0.0 { Ok(()) } else { Err(PipeError::BadInput { name, value }) }
 }
 
 #[cfg(test)]

@@ -159,11 +159,7 @@ pub fn spreader_length_m(flow_m3_s: f64, below: Below) -> f64 {
         Below::Forest => 430.0,
     };
     let length_m = flow_m3_s * per_m3_s;
-    if length_m < SPREADER_SHORTEST_M {
-        SPREADER_SHORTEST_M
-    } else {
-        length_m
-    }
+    if length_m < SPREADER_SHORTEST_M { SPREADER_SHORTEST_M } else { length_m }
 }
 
 #[cfg(test)]

@@ -163,39 +163,20 @@ impl Section {
         if split == 0 || split == profile.len() {
             return Err(SectionError::BedOutside { bed_offset_m });
         }
-        let uphill = (0..split).fold(0, |best, i| {
-            if profile[i].z_m >= profile[best].z_m {
-                i
-            } else {
-                best
-            }
-        });
-        let crest = (split..profile.len()).fold(split, |best, i| {
-            if profile[i].z_m > profile[best].z_m {
-                i
-            } else {
-                best
-            }
-        });
-        let low = (uphill..=crest).fold(uphill, |best, i| {
-            if profile[i].z_m < profile[best].z_m {
-                i
-            } else {
-                best
-            }
-        });
+        let uphill = (0..split).fold(0, |best, i| if profile[i].z_m >= profile[best].z_m { i } else { best });
+        let crest = (split..profile.len())
+            .fold(split, |best, i| if profile[i].z_m > profile[best].z_m { i } else { best });
+        let low = (uphill..=crest).fold(
+            uphill,
+            |best, i| {
+                if profile[i].z_m < profile[best].z_m { i } else { best }
+            },
+        );
         if low == uphill || low == crest {
-            return Err(SectionError::NoHollow {
-                offset_m: profile[low].offset_m,
-            });
+            return Err(SectionError::NoHollow { offset_m: profile[low].offset_m });
         }
         let rises = rises(&profile[uphill..=crest], low - uphill);
-        Ok(Section {
-            profile,
-            uphill,
-            crest,
-            rises,
-        })
+        Ok(Section { profile, uphill, crest, rises })
     }
 
     /// The corners from uphill to downhill.
@@ -232,22 +213,19 @@ impl Section {
     /// Area of water at a level; 0 at the bed and below. Above [`Section::brim_z_m`] it is the area between
     /// upright walls at the two crests, so that a solver that overtops sees no step.
     pub fn area_m2(&self, level_z_m: f64) -> f64 {
-        self.rise_below(level_z_m)
-            .map_or(0.0, |rise| rise.area_at(level_z_m))
+        self.rise_below(level_z_m).map_or(0.0, |rise| rise.area_at(level_z_m))
     }
 
     /// Width of the water surface, which is also the width of ground under water in plan.
     pub fn top_width_m(&self, level_z_m: f64) -> f64 {
-        self.rise_below(level_z_m).map_or(0.0, |rise| {
-            rise.width_m + rise.width_per_m * (level_z_m - rise.from_z_m)
-        })
+        self.rise_below(level_z_m)
+            .map_or(0.0, |rise| rise.width_m + rise.width_per_m * (level_z_m - rise.from_z_m))
     }
 
     /// Length of earth under water, measured along the section.
     pub fn wetted_perimeter_m(&self, level_z_m: f64) -> f64 {
-        self.rise_below(level_z_m).map_or(0.0, |rise| {
-            rise.perimeter_m + rise.perimeter_per_m * (level_z_m - rise.from_z_m)
-        })
+        self.rise_below(level_z_m)
+            .map_or(0.0, |rise| rise.perimeter_m + rise.perimeter_per_m * (level_z_m - rise.from_z_m))
     }
 
     /// The level at which the water has this area: the inverse of [`Section::area_m2`], and the lip's level
@@ -257,11 +235,7 @@ impl Section {
         let rise = &self.rises[above.saturating_sub(1)];
         // Beyond the end of its rise lies a step: the level waits there until the step is filled.
         let level_z_m = rise.level_at(area_m2);
-        if level_z_m > rise.to_z_m {
-            rise.to_z_m
-        } else {
-            level_z_m
-        }
+        if level_z_m > rise.to_z_m { rise.to_z_m } else { level_z_m }
     }
 
     /// The last rise that starts below a level, none at the bed and below it: at a lip's own level the water
@@ -281,11 +255,7 @@ fn check_profile(profile: &[Corner]) -> Result<(), SectionError> {
     }
     for (index, corner) in profile.iter().enumerate() {
         if !corner.offset_m.is_finite() || !corner.z_m.is_finite() {
-            return Err(SectionError::BadCorner {
-                index,
-                offset_m: corner.offset_m,
-                z_m: corner.z_m,
-            });
+            return Err(SectionError::BadCorner { index, offset_m: corner.offset_m, z_m: corner.z_m });
         }
         if index > 0 && corner.offset_m < profile[index - 1].offset_m {
             return Err(SectionError::OutOfOrder {
@@ -309,11 +279,7 @@ fn rises(hollow: &[Corner], low: usize) -> Vec<Rise> {
         let wet = WetCorners { hollow, left, right };
         // Above the highest corner any level does: between upright walls all growth is steady.
         let to_z_m = levels_z_m.get(k + 1).copied().unwrap_or(f64::INFINITY);
-        let sample_z_m = if to_z_m.is_finite() {
-            to_z_m
-        } else {
-            from_z_m + 1.0
-        };
+        let sample_z_m = if to_z_m.is_finite() { to_z_m } else { from_z_m + 1.0 };
         let span_m = sample_z_m - from_z_m;
         let (width_m, perimeter_m) = (wet.width_m(from_z_m), wet.perimeter_m(from_z_m));
         rises.push(Rise {
@@ -358,19 +324,13 @@ impl WetCorners<'_> {
             let dry = self.hollow[i];
             wet.offset_m + (dry.offset_m - wet.offset_m) * (level_z_m - wet.z_m) / (dry.z_m - wet.z_m)
         });
-        Corner {
-            offset_m,
-            z_m: level_z_m,
-        }
+        Corner { offset_m, z_m: level_z_m }
     }
 
     fn edges(&self, level_z_m: f64) -> (Corner, Corner) {
         let uphill = self.left.checked_sub(1);
         let downhill = Some(self.right + 1).filter(|i| *i < self.hollow.len());
-        (
-            self.edge(self.left, uphill, level_z_m),
-            self.edge(self.right, downhill, level_z_m),
-        )
+        (self.edge(self.left, uphill, level_z_m), self.edge(self.right, downhill, level_z_m))
     }
 
     /// The wetted outline from edge to edge.

@@ -55,13 +55,8 @@ const HILLSIDE_DITCHES: [Step; 4] = [(0.12, 12.2), (0.25, 10.7), (0.40, 7.6), (f
 /// Longest hillside ditch, m. Same source.
 pub const HILLSIDE_DITCH_LONGEST_M: f64 = 152.0;
 /// Spacing of ridges across a track: Illinois Urban Manual, practice standard 900, 125 to 25 ft.
-const TRACK_RIDGES: [Step; 5] = [
-    (0.05, 38.0),
-    (0.10, 30.0),
-    (0.20, 23.0),
-    (0.35, 15.0),
-    (f64::INFINITY, 7.6),
-];
+const TRACK_RIDGES: [Step; 5] =
+    [(0.05, 38.0), (0.10, 30.0), (0.20, 23.0), (0.35, 15.0), (f64::INFINITY, 7.6)];
 
 /// Greatest distance between hillside ditches, m. USDA-NRCS practice standard 423.
 pub fn hillside_ditches_apart_m(slope: f64) -> f64 {
@@ -75,10 +70,7 @@ pub fn track_ridges_apart_m(slope: f64) -> f64 {
 
 /// The first step that reaches the slope; a slope that is not a number gives no number.
 fn step(table: &[Step], slope: f64) -> f64 {
-    table
-        .iter()
-        .find(|(up_to, _)| slope <= *up_to)
-        .map_or(f64::NAN, |(_, apart_m)| *apart_m)
+    table.iter().find(|(up_to, _)| slope <= *up_to).map_or(f64::NAN, |(_, apart_m)| *apart_m)
 }
 
 fn percent(slope: f64) -> f64 {
@@ -126,13 +118,7 @@ mod tests {
         for (slope, feet) in [(0.10, 40.0), (0.20, 35.0), (0.30, 25.0), (0.50, 20.0)] {
             assert!((hillside_ditches_apart_m(slope) - ft_to_m(feet)).abs() <= 0.05);
         }
-        for (slope, feet) in [
-            (0.04, 125.0),
-            (0.08, 100.0),
-            (0.15, 75.0),
-            (0.30, 50.0),
-            (0.40, 25.0),
-        ] {
+        for (slope, feet) in [(0.04, 125.0), (0.08, 100.0), (0.15, 75.0), (0.30, 50.0), (0.40, 25.0)] {
             let tolerance_m = if feet > 30.0 { 0.5 } else { 0.05 };
             assert!((track_ridges_apart_m(slope) - ft_to_m(feet)).abs() <= tolerance_m);
         }

@@ -123,9 +123,7 @@ impl LineShape {
     /// If there are fewer, or a chainage or height is not finite, or a chainage does not grow.
     pub fn new(stations: Vec<Station>) -> Result<LineShape, ShapeError> {
         if stations.len() < 2 {
-            return Err(ShapeError::TooFewStations {
-                found: stations.len(),
-            });
+            return Err(ShapeError::TooFewStations { found: stations.len() });
         }
         for (index, station) in stations.iter().enumerate() {
             let finite = station.chainage_m.is_finite() && station.ground_z_m.is_finite();
@@ -191,9 +189,7 @@ impl LineShape {
 
     /// Length of line whose bed lies below a level.
     pub fn flooded_m(&self, level_z_m: f64) -> f64 {
-        self.spans()
-            .map(|span| span.length_m() * span.wet_share(level_z_m))
-            .sum()
+        self.spans().map(|span| span.length_m() * span.wet_share(level_z_m)).sum()
     }
 
     /// The lowest place of the bed; of equals the first.
@@ -231,10 +227,7 @@ impl LineShape {
             spill_z_m = spill_z_m.min(limit_z_m);
         }
         spill_z_m = lowest_of(spill_z_m, sill_crests_z_m);
-        RaiseGain {
-            spill_z_m,
-            gains_m3: self.volume_m3(spill_z_m) - self.holds_m3(sill_crests_z_m),
-        }
+        RaiseGain { spill_z_m, gains_m3: self.volume_m3(spill_z_m) - self.holds_m3(sill_crests_z_m) }
     }
 
     /// The storage curve from the lowest bed to the level of first spilling, in `steps` equal rises.
@@ -276,10 +269,7 @@ impl LineShape {
     }
 
     fn spans(&self) -> impl Iterator<Item = Span<'_>> {
-        self.stations.windows(2).map(|pair| Span {
-            from: &pair[0],
-            to: &pair[1],
-        })
+        self.stations.windows(2).map(|pair| Span { from: &pair[0], to: &pair[1] })
     }
 
     fn along(&self, level_z_m: f64, across: fn(&Section, f64) -> f64) -> f64 {
@@ -287,17 +277,12 @@ impl LineShape {
     }
 
     fn lowest(&self, height_z_m: fn(&Station) -> f64) -> LowPlace {
-        let mut low = LowPlace {
-            chainage_m: self.stations[0].chainage_m,
-            z_m: height_z_m(&self.stations[0]),
-        };
+        let mut low =
+            LowPlace { chainage_m: self.stations[0].chainage_m, z_m: height_z_m(&self.stations[0]) };
         for station in &self.stations[1..] {
             let z_m = height_z_m(station);
             if z_m < low.z_m {
-                low = LowPlace {
-                    chainage_m: station.chainage_m,
-                    z_m,
-                };
+                low = LowPlace { chainage_m: station.chainage_m, z_m };
             }
         }
         low
@@ -305,9 +290,7 @@ impl LineShape {
 }
 
 fn lowest_of(first_z_m: f64, others_z_m: &[f64]) -> f64 {
-    others_z_m
-        .iter()
-        .fold(first_z_m, |low, z| if *z < low { *z } else { low })
+    others_z_m.iter().fold(first_z_m, |low, z| if *z < low { *z } else { low })
 }
 
 /// The line between two stations.

@@ -113,9 +113,7 @@ impl Crest {
     pub fn head_m(self, unit_flow_m2_s: f64) -> Result<f64, SillError> {
         self.check()?;
         if !(unit_flow_m2_s.is_finite() && unit_flow_m2_s >= 0.0) {
-            return Err(SillError::BadFlow {
-                flow_m3_s: unit_flow_m2_s,
-            });
+            return Err(SillError::BadFlow { flow_m3_s: unit_flow_m2_s });
         }
         if unit_flow_m2_s == 0.0 {
             return Ok(0.0);
@@ -123,12 +121,8 @@ impl Crest {
         let critical_m = libm::cbrt(unit_flow_m2_s * unit_flow_m2_s / GRAVITY_M_S2);
         let braked = self.braking() / libm::pow(critical_m, 4.0 / 3.0);
         let log_k = if braked > 0.0 {
-            rising_root(LOG_DEPTH_GUESS, LOG_DEPTH_TOLERANCE, |log_k| {
-                braking_at(log_k) - braked
-            })
-            .ok_or(SillError::NoHead {
-                flow_m3_s: unit_flow_m2_s,
-            })?
+            rising_root(LOG_DEPTH_GUESS, LOG_DEPTH_TOLERANCE, |log_k| braking_at(log_k) - braked)
+                .ok_or(SillError::NoHead { flow_m3_s: unit_flow_m2_s })?
         } else {
             0.0
         };
@@ -157,10 +151,7 @@ impl Sill {
     /// If the crest has no length, a dimension is negative or not finite, or the flow is.
     pub fn head_m(&self, flow_m3_s: f64) -> Result<f64, SillError> {
         if !(self.length_m.is_finite() && self.length_m > 0.0) {
-            return Err(SillError::BadDimension {
-                name: "length of the crest",
-                value: self.length_m,
-            });
+            return Err(SillError::BadDimension { name: "length of the crest", value: self.length_m });
         }
         self.crest.head_m(flow_m3_s / self.length_m)
     }
@@ -205,11 +196,7 @@ fn head_over_critical(log_k: f64) -> f64 {
 }
 
 fn not_negative(name: &'static str, value: f64) -> Result<(), SillError> {
-    if value.is_finite() && value >= 0.0 {
-        Ok(())
-    } else {
-        Err(SillError::BadDimension { name, value })
-    }
+    if value.is_finite() && value >= 0.0 { Ok(()) } else { Err(SillError::BadDimension { name, value }) }
 }
 
 #[cfg(test)]

@@ -12,18 +12,9 @@ const FORBIDDEN: [(&str, &str); 12] = [
     ("println!", "the core prints nothing"),
     ("eprintln!", "the core prints nothing"),
     ("thread_rng", "no unseeded chance in the core"),
-    (
-        "HashMap",
-        "results must not depend on the order of a hash: use BTreeMap or Vec",
-    ),
-    (
-        "HashSet",
-        "results must not depend on the order of a hash: use BTreeSet or Vec",
-    ),
-    (
-        ".mul_add(",
-        "a fused product rounds differently on other machines",
-    ),
+    ("HashMap", "results must not depend on the order of a hash: use BTreeMap or Vec"),
+    ("HashSet", "results must not depend on the order of a hash: use BTreeSet or Vec"),
+    (".mul_add(", "a fused product rounds differently on other machines"),
 ];
 
 /// Complains of every forbidden word outside tests.

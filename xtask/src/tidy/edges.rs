@@ -11,23 +11,12 @@ const ALLOWED: [(&str, &[&str]); 8] = [
     ("design", &["quantity", "ground", "water", "site"]),
     ("folder", &["quantity", "ground", "site", "design"]),
     ("paper", &["quantity", "ground", "water", "site", "design"]),
-    (
-        "hillsip",
-        &["quantity", "ground", "water", "site", "design", "folder", "paper"],
-    ),
+    ("hillsip", &["quantity", "ground", "water", "site", "design", "folder", "paper"]),
 ];
 
 /// Crates that would bring files, text formats or the network into the core.
-const OUTSIDE: [&str; 8] = [
-    "toml",
-    "toml_edit",
-    "csv",
-    "serde_json",
-    "tiff",
-    "clap",
-    "png",
-    "atomic-write-file",
-];
+const OUTSIDE: [&str; 8] =
+    ["toml", "toml_edit", "csv", "serde_json", "tiff", "clap", "png", "atomic-write-file"];
 
 /// Complains of every edge that is not allowed.
 pub fn check(tree: &Tree) -> Vec<String> {
@@ -45,10 +34,7 @@ pub fn check(tree: &Tree) -> Vec<String> {
             }
         }
         if super::CORE.contains(&name) {
-            for outside in OUTSIDE
-                .iter()
-                .filter(|outside| used.iter().any(|used| used == *outside))
-            {
+            for outside in OUTSIDE.iter().filter(|outside| used.iter().any(|used| used == *outside)) {
                 complaints.push(format!("{name} is core and must not use {outside}"));
             }
         }
@@ -70,7 +56,5 @@ fn is_manifest(path: &str) -> bool {
 fn dependencies(manifest: &str) -> Vec<String> {
     let table: toml::Table = manifest.parse().unwrap_or_default();
     let names = table.get("dependencies").and_then(toml::Value::as_table);
-    names
-        .map(|names| names.keys().cloned().collect())
-        .unwrap_or_default()
+    names.map(|names| names.keys().cloned().collect()).unwrap_or_default()
 }

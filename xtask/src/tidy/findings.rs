@@ -11,10 +11,7 @@ pub fn check(tree: &Tree) -> Vec<String> {
         return vec!["messages/en.md is missing".to_owned()];
     };
     let mut complaints = Vec::new();
-    for file in tree
-        .sources("design")
-        .filter(|file| file.path.contains("/findings/"))
-    {
+    for file in tree.sources("design").filter(|file| file.path.contains("/findings/")) {
         let Some(code) = between(&file.text, "pub const CODE: &str = \"", "\"") else {
             continue;
         };
@@ -60,7 +57,5 @@ fn between<'a>(text: &'a str, start: &str, end: &str) -> Option<&'a str> {
 }
 
 fn placeholders(text: &str) -> impl Iterator<Item = &str> {
-    text.split('{')
-        .skip(1)
-        .filter_map(|rest| rest.split_once('}').map(|(name, _)| name))
+    text.split('{').skip(1).filter_map(|rest| rest.split_once('}').map(|(name, _)| name))
 }

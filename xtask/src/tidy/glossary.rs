@@ -29,10 +29,7 @@ pub fn check(tree: &Tree) -> Vec<String> {
                 let known =
                     suffixes.iter().any(|suffix| field.ends_with(suffix.as_str())) || bare.contains(&field);
                 if !known {
-                    complaints.push(format!(
-                        "{}: {field} ends in no unit of docs/glossary.md",
-                        file.path
-                    ));
+                    complaints.push(format!("{}: {field} ends in no unit of docs/glossary.md", file.path));
                 }
             }
         }

@@ -22,13 +22,9 @@ pub fn check(tree: &Tree) -> Vec<String> {
         }
     }
     for name in super::CORE.iter().chain(&["folder", "paper"]) {
-        let header = tree
-            .file(&format!("crates/{name}/src/lib.rs"))
-            .map_or("", |file| &file.text);
+        let header = tree.file(&format!("crates/{name}/src/lib.rs")).map_or("", |file| &file.text);
         if !header.contains("//! Must not know:") {
-            complaints.push(format!(
-                "crates/{name}/src/lib.rs does not say what the crate must not know"
-            ));
+            complaints.push(format!("crates/{name}/src/lib.rs does not say what the crate must not know"));
         }
     }
     complaints

@@ -25,15 +25,7 @@ pub fn run() -> Result<(), String> {
         ("glossary", glossary::check),
         ("findings", findings::check),
     ] {
-        complaints.extend(
-            check(&tree)
-                .into_iter()
-                .map(|complaint| format!("tidy {name}: {complaint}")),
-        );
+        complaints.extend(check(&tree).into_iter().map(|complaint| format!("tidy {name}: {complaint}")));
     }
-    if complaints.is_empty() {
-        Ok(())
-    } else {
-        Err(complaints.join("\n"))
-    }
+    if complaints.is_empty() { Ok(()) } else { Err(complaints.join("\n")) }
 }

@@ -37,11 +37,7 @@ pub fn check(tree: &Tree) -> Vec<String> {
                     continue;
                 }
             };
-            let mut visitor = Sizes {
-                path: &file.path,
-                lengths: &mut lengths,
-                complaints: &mut complaints,
-            };
+            let mut visitor = Sizes { path: &file.path, lengths: &mut lengths, complaints: &mut complaints };
             visitor.visit_file(&parsed);
             file_lengths.push(file.without_tests().lines().count());
         }
@@ -65,26 +61,18 @@ fn over_budget(lengths: &mut [usize], file_lengths: &mut [usize]) -> Vec<String>
     }
     let long = lengths.iter().filter(|length| **length > LONG).count();
     if long as f64 > LONG_SHARE * lengths.len() as f64 {
-        complaints.push(format!(
-            "{long} of {} functions are over {LONG} lines: at most 2 %",
-            lengths.len()
-        ));
+        complaints.push(format!("{long} of {} functions are over {LONG} lines: at most 2 %", lengths.len()));
     }
     let found = quantile(file_lengths, 0.90);
     if found > FILE_P90 {
-        complaints.push(format!(
-            "90 % of files should have at most {FILE_P90} lines without tests: {found}"
-        ));
+        complaints.push(format!("90 % of files should have at most {FILE_P90} lines without tests: {found}"));
     }
     complaints
 }
 
 fn quantile(sorted: &[usize], share: f64) -> usize {
     let last = sorted.len().saturating_sub(1);
-    sorted
-        .get((share * last as f64).round() as usize)
-        .copied()
-        .unwrap_or(0)
+    sorted.get((share * last as f64).round() as usize).copied().unwrap_or(0)
 }
 
 struct Sizes<'a> {
@@ -97,25 +85,14 @@ impl Sizes<'_> {
     fn function(&mut self, signature: &syn::Signature, block: &syn::Block) {
         let length = block.span().end().line - signature.span().start().line + 1;
         self.lengths.push(length);
-        let place = format!(
-            "{}:{} {}",
-            self.path,
-            signature.span().start().line,
-            signature.ident
-        );
+        let place = format!("{}:{} {}", self.path, signature.span().start().line, signature.ident);
         if length > LONGEST {
-            self.complaints
-                .push(format!("{place} has {length} lines: at most {LONGEST}"));
+            self.complaints.push(format!("{place} has {length} lines: at most {LONGEST}"));
         }
-        let parameters = signature
-            .inputs
-            .iter()
-            .filter(|input| matches!(input, syn::FnArg::Typed(_)))
-            .count();
+        let parameters =
+            signature.inputs.iter().filter(|input| matches!(input, syn::FnArg::Typed(_))).count();
         if parameters > PARAMETERS {
-            self.complaints.push(format!(
-                "{place} has {parameters} parameters: at most {PARAMETERS}"
-            ));
+            self.complaints.push(format!("{place} has {parameters} parameters: at most {PARAMETERS}"));
         }
     }
 }
@@ -124,9 +101,7 @@ impl<'ast> Visit<'ast> for Sizes<'_> {
     fn visit_item_mod(&mut self, module: &'ast syn::ItemMod) {
         let is_test = module.attrs.iter().any(|attribute| {
             attribute.path().is_ident("cfg")
-                && attribute
-                    .parse_args::<syn::Ident>()
-                    .is_ok_and(|ident| ident == "test")
+                && attribute.parse_args::<syn::Ident>().is_ok_and(|ident| ident == "test")
         });
         if !is_test {
             syn::visit::visit_item_mod(self, module);
@@ -134,11 +109,7 @@ impl<'ast> Visit<'ast> for Sizes<'_> {
     }
 
     fn visit_item_fn(&mut self, function: &'ast syn::ItemFn) {
-        if !function
-            .attrs
-            .iter()
-            .any(|attribute| attribute.path().is_ident("test"))
-        {
+        if !function.attrs.iter().any(|attribute| attribute.path().is_ident("test")) {
             self.function(&function.sig, &function.block);
         }
     }
@@ -152,10 +123,8 @@ impl<'ast> Visit<'ast> for Sizes<'_> {
         if item.fields.len() > FIELDS && !WIDE_STRUCTS.contains(&name.as_str()) {
             let line = item.span().start().line;
             let fields = item.fields.len();
-            self.complaints.push(format!(
-                "{}:{line} {name} has {fields} fields: at most {FIELDS}",
-                self.path
-            ));
+            self.complaints
+                .push(format!("{}:{line} {name} has {fields} fields: at most {FIELDS}", self.path));
         }
     }
 }

@@ -29,9 +29,7 @@ pub fn find(facts: &Facts) -> Vec<Finding> {
     };
     for (line, laid, sizes) in facts.lines().filter(|(line, ..)| line.kind == LineKind::Swale) {
         let Some(holding) = &sizes.holding else { continue };
-        let breaks_at_m = holding
-            .lowest_bank
-            .map_or(0.5 * laid.length_m(), |low| low.chainage_m);
+        let breaks_at_m = holding.lowest_bank.map_or(0.5 * laid.length_m(), |low| low.chainage_m);
         let Some(from) = laid.path.as_ref().and_then(|path| path.at(breaks_at_m)) else {
             continue;
         };
@@ -49,10 +47,7 @@ pub fn find(facts: &Facts) -> Vec<Finding> {
                 code: CODE,
                 severity,
                 place: Place::on(laid, breaks_at_m).with_thing(&thing.name),
-                values: vec![
-                    ("holds_m3", fixed(holding.holds_m3, 1)),
-                    ("near_m", fixed(near_m, 1)),
-                ],
+                values: vec![("holds_m3", fixed(holding.holds_m3, 1)), ("near_m", fixed(near_m, 1))],
                 source: SOURCE,
             });
         }
@@ -71,9 +66,7 @@ fn weigh(kind: KeepClearKind, much: bool) -> Option<Severity> {
 }
 
 fn nearest_m(way: &[Point], thing: &KeepClear) -> Option<f64> {
-    way.iter()
-        .map(|place| distance_to_m(thing, *place))
-        .min_by(f64::total_cmp)
+    way.iter().map(|place| distance_to_m(thing, *place)).min_by(f64::total_cmp)
 }
 
 #[cfg(test)]

@@ -24,10 +24,7 @@ pub fn find(facts: &Facts) -> Vec<Finding> {
             place: Place::on(laid, low.chainage_m),
             values: vec![
                 ("below_m", fixed(below_m, 2)),
-                (
-                    "raise_cm",
-                    fixed(m_to_cm(below_m + sill_cut_m(facts, &laid.line)).ceil(), 0),
-                ),
+                ("raise_cm", fixed(m_to_cm(below_m + sill_cut_m(facts, &laid.line)).ceil(), 0)),
             ],
             source: "common practice: the sill is lower than every other place of the bank",
         });
@@ -38,13 +35,7 @@ pub fn find(facts: &Facts) -> Vec<Finding> {
 /// How far the plan sets the sill below the bank, so that mending restores it.
 fn sill_cut_m(facts: &Facts, line: &str) -> f64 {
     let sills = facts.site.line(line).map_or(&[][..], |line| &line.sills);
-    sills.iter().fold(0.0, |most: f64, sill| {
-        if sill.below_bank_m > most {
-            sill.below_bank_m
-        } else {
-            most
-        }
-    })
+    sills.iter().fold(0.0, |most: f64, sill| if sill.below_bank_m > most { sill.below_bank_m } else { most })
 }
 
 #[cfg(test)]
@@ -57,19 +48,10 @@ mod tests {
     fn the_remedy_restores_the_cut_of_the_sill() {
         let mut sample = Sample::sound();
         assert!(find(&sample.facts()).is_empty());
-        sample.sizes.lines[0]
-            .holding
-            .as_mut()
-            .unwrap()
-            .lowest_bank
-            .as_mut()
-            .unwrap()
-            .below_sill_m = Some(0.03);
+        sample.sizes.lines[0].holding.as_mut().unwrap().lowest_bank.as_mut().unwrap().below_sill_m =
+            Some(0.03);
         let found = find(&sample.facts());
         assert_eq!(found[0].severity, Severity::Stop);
-        assert!(
-            found[0].values.contains(&("raise_cm", "15".to_owned())),
-            "{found:?}"
-        );
+        assert!(found[0].values.contains(&("raise_cm", "15".to_owned())), "{found:?}");
     }
 }

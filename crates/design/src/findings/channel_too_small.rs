@@ -17,10 +17,7 @@ pub fn find(facts: &Facts) -> Vec<Finding> {
             code: CODE,
             severity: Severity::Stop,
             place: Place::line(laid),
-            values: vec![
-                ("flow_l_s", fixed(flow.flow_l_s, 1)),
-                ("brim_l_s", fixed(flow.brim_l_s, 1)),
-            ],
+            values: vec![("flow_l_s", fixed(flow.flow_l_s, 1)), ("brim_l_s", fixed(flow.brim_l_s, 1))],
             source: "uniform flow by Manning's formula; the limit is the trench itself",
         })
         .collect()

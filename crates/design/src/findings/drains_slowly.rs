@@ -27,11 +27,7 @@ pub fn find(facts: &Facts) -> Vec<Finding> {
                 "Mosquitoes hatch in water that stands longer than three days, and roots under water drown.",
             )
         } else if hours.likely() > ROOTS_H || hours.high() > MOSQUITO_H {
-            (
-                Severity::Note,
-                ROOTS_H,
-                "Roots of many fruit trees suffer after two or three days under water.",
-            )
+            (Severity::Note, ROOTS_H, "Roots of many fruit trees suffer after two or three days under water.")
         } else {
             continue;
         };
@@ -59,18 +55,11 @@ mod tests {
 
     #[test]
     fn two_days_are_noted_and_three_warned() {
-        for (likely_h, severity) in [
-            (30.0, None),
-            (50.0, Some(Severity::Note)),
-            (80.0, Some(Severity::Warn)),
-        ] {
+        for (likely_h, severity) in [(30.0, None), (50.0, Some(Severity::Note)), (80.0, Some(Severity::Warn))]
+        {
             let mut sample = Sample::sound();
             sample.sizes.lines[0].holding.as_mut().unwrap().drain_down_h = Some(Estimate::exact(likely_h));
-            assert_eq!(
-                find(&sample.facts()).first().map(|f| f.severity),
-                severity,
-                "{likely_h}"
-            );
+            assert_eq!(find(&sample.facts()).first().map(|f| f.severity), severity, "{likely_h}");
         }
     }
 }

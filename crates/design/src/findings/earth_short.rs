@@ -43,11 +43,7 @@ mod tests {
         for (spare_m3, severity) in [(-0.4, None), (-2.0, Some(Severity::Note))] {
             let mut sample = Sample::sound();
             sample.sizes.lines[0].digging.as_mut().unwrap().spare_fill_m3 = Estimate::exact(spare_m3);
-            assert_eq!(
-                find(&sample.facts()).first().map(|f| f.severity),
-                severity,
-                "{spare_m3}"
-            );
+            assert_eq!(find(&sample.facts()).first().map(|f| f.severity), severity, "{spare_m3}");
         }
     }
 }

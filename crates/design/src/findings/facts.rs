@@ -49,21 +49,14 @@ impl Facts<'_> {
     pub fn rain_words(&self) -> String {
         let rain = self.site.plan.rain.design;
         let decimals = if rain.hours == rain.hours.round() { 0 } else { 1 };
-        format!(
-            "{} mm in {} h",
-            fixed(rain.depth_mm, 0),
-            fixed(rain.hours, decimals)
-        )
+        format!("{} mm in {} h", fixed(rain.depth_mm, 0), fixed(rain.hours, decimals))
     }
 
     /// How near a line's water comes to something, and where along the line: measured from the water's edge
     /// when the line stands full, not from its pegs. None for a line without places.
     pub fn nearness(&self, laid: &LaidLine, sizes: &LineSizes, thing: &KeepClear) -> Option<Nearness> {
         let path = laid.path.as_ref()?;
-        let half_width_m = sizes
-            .holding
-            .as_ref()
-            .map_or(0.0, |holding| holding.water_half_width_m);
+        let half_width_m = sizes.holding.as_ref().map_or(0.0, |holding| holding.water_half_width_m);
         path.points()
             .iter()
             .copied()
@@ -96,11 +89,8 @@ fn closed_ring(area: &[[f64; 2]]) -> Option<Polyline> {
 
 /// The places that a thing to keep clear of is drawn by.
 fn thing_points(thing: &KeepClear) -> Vec<Point> {
-    let drawn = thing
-        .area
-        .as_deref()
-        .or(thing.along.as_deref())
-        .or(thing.at.as_ref().map(std::slice::from_ref));
+    let drawn =
+        thing.area.as_deref().or(thing.along.as_deref()).or(thing.at.as_ref().map(std::slice::from_ref));
     points(drawn.unwrap_or_default())
 }
 
@@ -119,9 +109,7 @@ pub(super) fn distance_to_m(thing: &KeepClear, from: Point) -> f64 {
     if let Some(along) = thing.along.as_deref().map(points).and_then(Polyline::new) {
         return along.nearest(from).offset_m.abs();
     }
-    thing
-        .at
-        .map_or(f64::INFINITY, |[x_m, y_m]| Point::new(x_m, y_m).distance_m(from))
+    thing.at.map_or(f64::INFINITY, |[x_m, y_m]| Point::new(x_m, y_m).distance_m(from))
 }
 
 #[cfg(test)]
@@ -137,9 +125,7 @@ mod tests {
         let sample = Sample::sound();
         let facts = sample.facts();
         let well = keep_clear("well", KeepClearKind::Well, 12.0, 10.0);
-        let near = facts
-            .nearness(&sample.layout.lines[0], &sample.sizes.lines[0], &well)
-            .unwrap();
+        let near = facts.nearness(&sample.layout.lines[0], &sample.sizes.lines[0], &well).unwrap();
         assert_eq!((near.distance_m, near.chainage_m), (9.5, 12.0));
     }
 

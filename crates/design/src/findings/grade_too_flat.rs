@@ -49,19 +49,13 @@ mod tests {
 
     #[test]
     fn a_fall_within_the_error_warns_and_a_fine_grade_is_noted() {
-        for (grade, severity) in [
-            (0.012, None),
-            (0.008, Some(Severity::Note)),
-            (0.0001, Some(Severity::Warn)),
-        ] {
+        for (grade, severity) in
+            [(0.012, None), (0.008, Some(Severity::Note)), (0.0001, Some(Severity::Warn))]
+        {
             let mut sample = Sample::sound();
             sample.make(LineKind::Drain);
             sample.layout.lines[0].grade = grade;
-            assert_eq!(
-                find(&sample.facts()).first().map(|f| f.severity),
-                severity,
-                "{grade}"
-            );
+            assert_eq!(find(&sample.facts()).first().map(|f| f.severity), severity, "{grade}");
         }
     }
 }

@@ -24,14 +24,13 @@ const NEVER_UNASKED: f64 = 0.25;
 pub fn find(facts: &Facts) -> Vec<Finding> {
     let mut found = Vec::new();
     for (_, laid, _) in facts.lines().filter(|(line, ..)| line.kind == LineKind::Swale) {
-        let steepest = laid
-            .pegs
-            .iter()
-            .filter_map(|peg| peg.cross_slope.map(|slope| (slope, peg)))
-            .fold(None, |worst: Option<(f64, _)>, next| match worst {
+        let steepest = laid.pegs.iter().filter_map(|peg| peg.cross_slope.map(|slope| (slope, peg))).fold(
+            None,
+            |worst: Option<(f64, _)>, next| match worst {
                 Some(worst) if worst.0 >= next.0 => Some(worst),
                 _ => Some(next),
-            });
+            },
+        );
         let Some((slope, peg)) = steepest else { continue };
         let Some((severity, remedy)) = weigh(slope, facts.opinion_allows(CODE, &laid.line, slope)) else {
             continue;

@@ -22,16 +22,11 @@ pub fn find(facts: &Facts) -> Vec<Finding> {
             let (severity, judged) = if landing.speed_m_s > landing.stands_m_s {
                 (Severity::Warn, "It will scour.")
             } else if cover != Lining::Rock && landing.slope > GRASS_CAUTION_SLOPE {
-                (
-                    Severity::Note,
-                    "On ground steeper than 10 % even a slow sheet finds the weak place.",
-                )
+                (Severity::Note, "On ground steeper than 10 % even a slow sheet finds the weak place.")
             } else {
                 continue;
             };
-            let rock = landing
-                .rock_d50_mm
-                .map_or(String::new(), |d50| format!(" of {} mm", fixed(d50, 0)));
+            let rock = landing.rock_d50_mm.map_or(String::new(), |d50| format!(" of {} mm", fixed(d50, 0)));
             found.push(Finding {
                 code: CODE,
                 severity,
@@ -59,23 +54,13 @@ mod tests {
 
     #[test]
     fn speed_warns_and_steep_grass_is_noted() {
-        for (speed_m_s, slope, severity) in [
-            (0.5, 0.08, None),
-            (0.5, 0.14, Some(Severity::Note)),
-            (1.3, 0.08, Some(Severity::Warn)),
-        ] {
+        for (speed_m_s, slope, severity) in
+            [(0.5, 0.08, None), (0.5, 0.14, Some(Severity::Note)), (1.3, 0.08, Some(Severity::Warn))]
+        {
             let mut sample = Sample::sound();
-            sample.sizes.lines[0].sills[0].landing = Some(Landing {
-                slope,
-                speed_m_s,
-                stands_m_s: 0.9,
-                rock_d50_mm: None,
-            });
-            assert_eq!(
-                find(&sample.facts()).first().map(|f| f.severity),
-                severity,
-                "{speed_m_s} {slope}"
-            );
+            sample.sizes.lines[0].sills[0].landing =
+                Some(Landing { slope, speed_m_s, stands_m_s: 0.9, rock_d50_mm: None });
+            assert_eq!(find(&sample.facts()).first().map(|f| f.severity), severity, "{speed_m_s} {slope}");
         }
     }
 }

@@ -39,12 +39,7 @@ pub fn words(code: &str) -> Option<Words> {
     let start = CATALOGUE.find(&format!("\n## {code}\n"))? + 1;
     let section = &CATALOGUE[start..];
     let section = section.find("\n## ").map_or(section, |end| &section[..end]);
-    let line = |key: &str| {
-        section
-            .lines()
-            .find_map(|line| line.strip_prefix(key))
-            .map(str::trim)
-    };
+    let line = |key: &str| section.lines().find_map(|line| line.strip_prefix(key)).map(str::trim);
     Some(Words {
         title: line("title:")?,
         says: line("says:")?,
@@ -78,9 +73,7 @@ fn fill(template: &str, finding: &Finding) -> String {
     }
     let place = &finding.place;
     let quoted = |name: &Option<String>| name.as_ref().map_or(String::new(), |name| format!("“{name}”"));
-    let chainage = place
-        .chainage_m
-        .map_or(String::new(), |at_m| quantity::figures::fixed(at_m, 1));
+    let chainage = place.chainage_m.map_or(String::new(), |at_m| quantity::figures::fixed(at_m, 1));
     text.replace("{line}", &quoted(&place.line))
         .replace("{thing}", &quoted(&place.thing))
         .replace("{chainage_m}", &chainage)
@@ -102,16 +95,10 @@ mod tests {
     #[test]
     fn every_code_has_its_words_and_every_section_its_code() {
         for code in codes() {
-            assert!(
-                words(code).is_some(),
-                "{code} has no complete section in messages/en.md"
-            );
+            assert!(words(code).is_some(), "{code} has no complete section in messages/en.md");
         }
         for section in CATALOGUE.lines().filter_map(|line| line.strip_prefix("## ")) {
-            assert!(
-                codes().any(|code| code == section),
-                "{section} is no finding's code"
-            );
+            assert!(codes().any(|code| code == section), "{section} is no finding's code");
         }
     }
 
@@ -120,10 +107,7 @@ mod tests {
         let finding = Finding {
             code: "bank-too-high",
             severity: Severity::Stop,
-            place: Place {
-                line: Some("top".to_owned()),
-                ..Place::default()
-            },
+            place: Place { line: Some("top".to_owned()), ..Place::default() },
             values: vec![("bank_height_m", "0.75".to_owned())],
             source: "a test",
         };

@@ -112,46 +112,27 @@ impl Place {
     /// A whole line, shown at its middle.
     fn line(laid: &LaidLine) -> Place {
         let middle = laid.path.as_ref().and_then(|path| path.at(path.length_m() / 2.0));
-        Place {
-            line: Some(laid.line.clone()),
-            ..Place::default()
-        }
-        .shown_at(middle)
+        Place { line: Some(laid.line.clone()), ..Place::default() }.shown_at(middle)
     }
 
     /// A place along a line.
     fn on(laid: &LaidLine, chainage_m: f64) -> Place {
         let at = laid.path.as_ref().and_then(|path| path.at(chainage_m));
-        Place {
-            line: Some(laid.line.clone()),
-            chainage_m: Some(chainage_m),
-            ..Place::default()
-        }
-        .shown_at(at)
+        Place { line: Some(laid.line.clone()), chainage_m: Some(chainage_m), ..Place::default() }.shown_at(at)
     }
 
     /// Something that is not a line.
     fn thing(name: &str) -> Place {
-        Place {
-            thing: Some(name.to_owned()),
-            ..Place::default()
-        }
+        Place { thing: Some(name.to_owned()), ..Place::default() }
     }
 
     /// The same, at a line's place nearest to it.
     fn with_thing(self, name: &str) -> Place {
-        Place {
-            thing: Some(name.to_owned()),
-            ..self
-        }
+        Place { thing: Some(name.to_owned()), ..self }
     }
 
     fn shown_at(self, at: Option<Point>) -> Place {
-        Place {
-            x_m: at.map(|at| at.x_m),
-            y_m: at.map(|at| at.y_m),
-            ..self
-        }
+        Place { x_m: at.map(|at| at.x_m), y_m: at.map(|at| at.y_m), ..self }
     }
 
     /// Where in plan, if known.
@@ -170,9 +151,7 @@ pub struct Answer {
 impl Answer {
     /// Whether any finding says stop.
     pub fn says_stop(&self) -> bool {
-        self.findings
-            .iter()
-            .any(|finding| finding.severity == Severity::Stop)
+        self.findings.iter().any(|finding| finding.severity == Severity::Stop)
     }
 }
 

@@ -23,11 +23,7 @@ pub fn find(facts: &Facts) -> Vec<Finding> {
                 values: vec![
                     (
                         "missing",
-                        if laid.pegs.is_empty() {
-                            "any".to_owned()
-                        } else {
-                            fixed(missing as f64, 0)
-                        },
+                        if laid.pegs.is_empty() { "any".to_owned() } else { fixed(missing as f64, 0) },
                     ),
                     ("pegs", fixed(laid.pegs.len() as f64, 0)),
                 ],
@@ -47,16 +43,8 @@ mod tests {
         let mut sample = Sample::sound();
         assert!(find(&sample.facts()).is_empty());
         sample.layout.lines[0].pegs[2].ground_z_m = None;
-        assert!(
-            find(&sample.facts())[0]
-                .values
-                .contains(&("missing", "1".to_owned()))
-        );
+        assert!(find(&sample.facts())[0].values.contains(&("missing", "1".to_owned())));
         sample.layout.lines[0].pegs.clear();
-        assert!(
-            find(&sample.facts())[0]
-                .values
-                .contains(&("missing", "any".to_owned()))
-        );
+        assert!(find(&sample.facts())[0].values.contains(&("missing", "any".to_owned())));
     }
 }

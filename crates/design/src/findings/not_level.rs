@@ -17,21 +17,10 @@ const TOLERANCE_M: f64 = 0.02;
 pub fn find(facts: &Facts) -> Vec<Finding> {
     let mut found = Vec::new();
     for (_, laid, _) in facts.lines().filter(|(line, ..)| line.kind == LineKind::Swale) {
-        let pegs = laid
-            .pegs
-            .iter()
-            .filter_map(|peg| peg.ground_z_m.map(|z_m| (peg.chainage_m, z_m)));
-        let bed = facts
-            .site
-            .dug
-            .get(&laid.line)
-            .into_iter()
-            .flatten()
-            .map(|dug| (dug.chainage_m, dug.bed_z_m));
-        for (what, levels) in [
-            ("line of pegs", pegs.collect::<Vec<_>>()),
-            ("dug bed", bed.collect()),
-        ] {
+        let pegs = laid.pegs.iter().filter_map(|peg| peg.ground_z_m.map(|z_m| (peg.chainage_m, z_m)));
+        let bed =
+            facts.site.dug.get(&laid.line).into_iter().flatten().map(|dug| (dug.chainage_m, dug.bed_z_m));
+        for (what, levels) in [("line of pegs", pegs.collect::<Vec<_>>()), ("dug bed", bed.collect())] {
             let Some(spread) = Spread::of(&levels, laid.grade) else {
                 continue;
             };
@@ -71,10 +60,8 @@ impl Spread {
         if levels.len() < 2 {
             return None;
         }
-        let flattened: Vec<(f64, f64)> = levels
-            .iter()
-            .map(|(at_m, z_m)| (*at_m, z_m + grade * at_m))
-            .collect();
+        let flattened: Vec<(f64, f64)> =
+            levels.iter().map(|(at_m, z_m)| (*at_m, z_m + grade * at_m)).collect();
         let mean_m = flattened.iter().map(|(_, z_m)| z_m).sum::<f64>() / flattened.len() as f64;
         let (mut low_m, mut high_m) = (f64::INFINITY, f64::NEG_INFINITY);
         let mut worst = (0.0, 0.0);
@@ -86,11 +73,7 @@ impl Spread {
                 worst = (at_m, off_m);
             }
         }
-        Some(Spread {
-            range_m: high_m - low_m,
-            worst_off_m: worst.1,
-            worst_chainage_m: worst.0,
-        })
+        Some(Spread { range_m: high_m - low_m, worst_off_m: worst.1, worst_chainage_m: worst.0 })
     }
 }
 
@@ -105,22 +88,12 @@ mod tests {
     fn the_worst_peg_is_named() {
         let mut sample = Sample::sound();
         assert!(find(&sample.facts()).is_empty());
-        let dug = |chainage_m, bed_z_m| DugLevel {
-            chainage_m,
-            bed_z_m,
-            bank_z_m: None,
-        };
+        let dug = |chainage_m, bed_z_m| DugLevel { chainage_m, bed_z_m, bank_z_m: None };
         let levels = vec![dug(0.0, 9.7), dug(10.0, 9.7), dug(20.0, 9.7), dug(30.0, 9.76)];
         sample.site.dug.insert("top".to_owned(), levels);
         let found = find(&sample.facts());
         assert_eq!(found[0].place.chainage_m, Some(30.0));
-        assert!(
-            found[0].values.contains(&("offset_mm", "45 high".to_owned())),
-            "{found:?}"
-        );
-        assert!(
-            found[0].values.contains(&("spread_mm", "60".to_owned())),
-            "{found:?}"
-        );
+        assert!(found[0].values.contains(&("offset_mm", "45 high".to_owned())), "{found:?}");
+        assert!(found[0].values.contains(&("spread_mm", "60".to_owned())), "{found:?}");
     }
 }

@@ -22,16 +22,8 @@ pub(super) struct Sample {
 impl Sample {
     /// A site that gives no finding but the standing advice to ask before digging.
     pub fn sound() -> Sample {
-        let site = Site {
-            plan: plan(),
-            ground: None,
-            dug: BTreeMap::new(),
-        };
-        let layout = Layout {
-            lines: vec![laid_line()],
-            trees: vec![],
-            water_ways: None,
-        };
+        let site = Site { plan: plan(), ground: None, dug: BTreeMap::new() };
+        let layout = Layout { lines: vec![laid_line()], trees: vec![], water_ways: None };
         let sizes = sizes::Answer {
             lines: vec![line_sizes()],
             spill_order: vec!["top".to_owned()],
@@ -42,11 +34,7 @@ impl Sample {
     }
 
     pub fn facts(&self) -> Facts<'_> {
-        Facts {
-            site: &self.site,
-            layout: &self.layout,
-            sizes: &self.sizes,
-        }
+        Facts { site: &self.site, layout: &self.layout, sizes: &self.sizes }
     }
 
     /// Makes the line a drain, chute or pipe that ends on safe ground.
@@ -59,13 +47,7 @@ impl Sample {
 
     /// Puts ground under it that falls to the south by 6 %, and lets water find its ways.
     pub fn lay_on_a_southern_slope(&mut self) {
-        let frame = Frame {
-            columns: 60,
-            rows: 60,
-            cell_m: 1.0,
-            west_m: -15.0,
-            north_m: 20.0,
-        };
+        let frame = Frame { columns: 60, rows: 60, cell_m: 1.0, west_m: -15.0, north_m: 20.0 };
         let surface = Surface::Grid(Grid::from_fn(frame, |p| Some(10.0 + 0.06 * p.y_m)));
         self.layout.water_ways = WaterWays::over(&surface, &self.layout.lines);
         self.site.ground = Some(surface);
@@ -97,25 +79,13 @@ pub(super) fn flow(speed_m_s: f64, stands_m_s: f64) -> AlongFlow {
 
 /// Something to keep clear of, at one place.
 pub(super) fn keep_clear(name: &str, kind: KeepClearKind, x_m: f64, y_m: f64) -> KeepClear {
-    KeepClear {
-        name: name.to_owned(),
-        kind,
-        at: Some([x_m, y_m]),
-        along: None,
-        area: None,
-        distance_m: None,
-    }
+    KeepClear { name: name.to_owned(), kind, at: Some([x_m, y_m]), along: None, area: None, distance_m: None }
 }
 
 fn plan() -> Plan {
     Plan {
         name: "Sample".to_owned(),
-        place: Place {
-            latitude_deg: 38.7,
-            elevation_m: 200.0,
-            crs: None,
-            anchor: None,
-        },
+        place: Place { latitude_deg: 38.7, elevation_m: 200.0, crs: None, anchor: None },
         ground: None,
         tool: Tool {
             kind: ToolKind::AFrame,
@@ -231,19 +201,11 @@ fn line_sizes() -> LineSizes {
             holds_range_m3: Estimate::exact(8.0),
             spills_at_z_m: Some(10.18),
             spills_over: Some(SpillsOver::Sill),
-            lowest_bank: Some(LowPlace {
-                chainage_m: 20.0,
-                z_m: 10.29,
-                below_sill_m: Some(-0.11),
-            }),
+            lowest_bank: Some(LowPlace { chainage_m: 20.0, z_m: 10.29, below_sill_m: Some(-0.11) }),
             raise: vec![],
             drain_down_h: Some(Estimate::exact(20.0)),
         }),
-        supply: Supply {
-            catchment_m2: Some(600.0),
-            holds_rain_mm: Some(30.0),
-            design_peak_l_s: None,
-        },
+        supply: Supply { catchment_m2: Some(600.0), holds_rain_mm: Some(30.0), design_peak_l_s: None },
         flow: None,
         digging: Some(Digging {
             cut_m3: 6.0,

@@ -17,12 +17,7 @@ const PLAN_ERROR_M: f64 = 3.0;
 /// One finding a line and service.
 pub fn find(facts: &Facts) -> Vec<Finding> {
     let mut found = Vec::new();
-    let services = facts
-        .site
-        .plan
-        .keep_clears
-        .iter()
-        .filter(|thing| thing.kind == KeepClearKind::Service);
+    let services = facts.site.plan.keep_clears.iter().filter(|thing| thing.kind == KeepClearKind::Service);
     for service in services {
         for (_, laid, sizes) in facts.lines() {
             let Some(near) = facts.nearness(laid, sizes, service) else {
@@ -55,18 +50,10 @@ mod tests {
     /// The line lies along y = 0 with water 0.5 m to either side.
     #[test]
     fn a_crossing_stops_and_a_near_one_warns() {
-        for (y_m, severity) in [
-            (0.2, Some(Severity::Stop)),
-            (2.0, Some(Severity::Warn)),
-            (4.0, None),
-        ] {
+        for (y_m, severity) in [(0.2, Some(Severity::Stop)), (2.0, Some(Severity::Warn)), (4.0, None)] {
             let mut sample = Sample::sound();
             sample.site.plan.keep_clears = vec![keep_clear("cable", KeepClearKind::Service, 15.0, y_m)];
-            assert_eq!(
-                find(&sample.facts()).first().map(|f| f.severity),
-                severity,
-                "{y_m}"
-            );
+            assert_eq!(find(&sample.facts()).first().map(|f| f.severity), severity, "{y_m}");
         }
     }
 }

@@ -34,18 +34,12 @@ mod tests {
 
     #[test]
     fn fill_stops_and_silence_is_noted() {
-        for (firm, severity) in [
-            (Some(true), None),
-            (None, Some(Severity::Note)),
-            (Some(false), Some(Severity::Stop)),
-        ] {
+        for (firm, severity) in
+            [(Some(true), None), (None, Some(Severity::Note)), (Some(false), Some(Severity::Stop))]
+        {
             let mut sample = Sample::sound();
             sample.site.plan.lines[0].sills[0].on_firm_ground = firm;
-            assert_eq!(
-                find(&sample.facts()).first().map(|f| f.severity),
-                severity,
-                "{firm:?}"
-            );
+            assert_eq!(find(&sample.facts()).first().map(|f| f.severity), severity, "{firm:?}");
         }
     }
 }

@@ -24,11 +24,7 @@ pub fn find(facts: &Facts) -> Vec<Finding> {
             if freeboard_m >= sill.freeboard_wanted_m {
                 continue;
             }
-            let severity = if freeboard_m < 0.0 {
-                Severity::Stop
-            } else {
-                Severity::Warn
-            };
+            let severity = if freeboard_m < 0.0 { Severity::Stop } else { Severity::Warn };
             found.push(Finding {
                 code: CODE,
                 severity,
@@ -69,18 +65,12 @@ mod tests {
 
     #[test]
     fn little_freeboard_warns_and_none_stops() {
-        for (freeboard_m, severity) in [
-            (0.10, None),
-            (0.05, Some(Severity::Warn)),
-            (-0.01, Some(Severity::Stop)),
-        ] {
+        for (freeboard_m, severity) in
+            [(0.10, None), (0.05, Some(Severity::Warn)), (-0.01, Some(Severity::Stop))]
+        {
             let mut sample = Sample::sound();
             sample.sizes.lines[0].sills[0].freeboard_m = Some(freeboard_m);
-            assert_eq!(
-                find(&sample.facts()).first().map(|f| f.severity),
-                severity,
-                "{freeboard_m}"
-            );
+            assert_eq!(find(&sample.facts()).first().map(|f| f.severity), severity, "{freeboard_m}");
         }
     }
 

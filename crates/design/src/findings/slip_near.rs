@@ -17,12 +17,7 @@ const ASK_WITHIN_M: f64 = 15.0;
 /// One finding a line and slip.
 pub fn find(facts: &Facts) -> Vec<Finding> {
     let mut found = Vec::new();
-    let slips = facts
-        .site
-        .plan
-        .keep_clears
-        .iter()
-        .filter(|thing| thing.kind == KeepClearKind::Slip);
+    let slips = facts.site.plan.keep_clears.iter().filter(|thing| thing.kind == KeepClearKind::Slip);
     for slip in slips {
         for (_, laid, sizes) in facts.lines() {
             let Some(near) = facts.nearness(laid, sizes, slip) else {
@@ -55,18 +50,10 @@ mod tests {
     /// The line lies along y = 0 with water 0.5 m to either side.
     #[test]
     fn five_metres_stop_and_fifteen_warn() {
-        for (y_m, severity) in [
-            (5.0, Some(Severity::Stop)),
-            (10.0, Some(Severity::Warn)),
-            (16.0, None),
-        ] {
+        for (y_m, severity) in [(5.0, Some(Severity::Stop)), (10.0, Some(Severity::Warn)), (16.0, None)] {
             let mut sample = Sample::sound();
             sample.site.plan.keep_clears = vec![keep_clear("scar", KeepClearKind::Slip, 15.0, y_m)];
-            assert_eq!(
-                find(&sample.facts()).first().map(|f| f.severity),
-                severity,
-                "{y_m}"
-            );
+            assert_eq!(find(&sample.facts()).first().map(|f| f.severity), severity, "{y_m}");
         }
     }
 }

@@ -41,10 +41,7 @@ mod tests {
         sample.layout.lines[0].stopped_early = Some(StoppedEarly::KeptClear("barn".to_owned()));
         let found = find(&sample.facts());
         assert!(
-            found[0]
-                .values
-                .iter()
-                .any(|(name, text)| *name == "reason" && text.contains("barn")),
+            found[0].values.iter().any(|(name, text)| *name == "reason" && text.contains("barn")),
             "{found:?}"
         );
     }

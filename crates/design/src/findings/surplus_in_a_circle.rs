@@ -15,10 +15,7 @@ pub fn find(facts: &Facts) -> Vec<Finding> {
     vec![Finding {
         code: CODE,
         severity: Severity::Stop,
-        place: Place {
-            line: Some(first.clone()),
-            ..Place::default()
-        },
+        place: Place { line: Some(first.clone()), ..Place::default() },
         values: vec![("circle", way.join(" → "))],
         source: "water does not run uphill",
     }]
@@ -34,9 +31,6 @@ mod tests {
         let mut sample = Sample::sound();
         assert!(find(&sample.facts()).is_empty());
         sample.sizes.spill_circle = vec!["top".to_owned(), "low".to_owned()];
-        assert_eq!(
-            find(&sample.facts())[0].values,
-            vec![("circle", "top → low → top".to_owned())]
-        );
+        assert_eq!(find(&sample.facts())[0].values, vec![("circle", "top → low → top".to_owned())]);
     }
 }

@@ -48,22 +48,14 @@ pub fn find(facts: &Facts) -> Vec<Finding> {
 
 /// Chainages where a line hands its surplus to the ground.
 fn lets_go_at_m(line: &Line, laid: &LaidLine) -> Vec<f64> {
-    let sills = line
-        .sills
-        .iter()
-        .filter(|sill| sill.to == GROUND)
-        .map(|sill| sill.at_m);
+    let sills = line.sills.iter().filter(|sill| sill.to == GROUND).map(|sill| sill.at_m);
     let end = (line.to.as_deref() == Some(GROUND)).then(|| laid.length_m());
     sills.chain(end).collect()
 }
 
 /// The boundary or road that a way reaches first, and after how far.
 fn first_edge<'a>(way: &[Point], things: &'a [KeepClear]) -> Option<(&'a KeepClear, f64)> {
-    let edges = || {
-        things
-            .iter()
-            .filter(|t| matches!(t.kind, KeepClearKind::Boundary | KeepClearKind::Road))
-    };
+    let edges = || things.iter().filter(|t| matches!(t.kind, KeepClearKind::Boundary | KeepClearKind::Road));
     let mut path_m = 0.0;
     for (i, place) in way.iter().enumerate() {
         if i > 0 {

@@ -163,10 +163,7 @@ mod tests {
 
     #[test]
     fn the_local_distance_rules() {
-        assert_eq!(
-            severity_at(KeepClearKind::Building, 9.0, Some(10.0)),
-            Some(Severity::Stop)
-        );
+        assert_eq!(severity_at(KeepClearKind::Building, 9.0, Some(10.0)), Some(Severity::Stop));
         assert_eq!(severity_at(KeepClearKind::Building, 4.0, Some(2.0)), None);
     }
 }

@@ -13,21 +13,14 @@ pub const CODE: &str = "tool-too-coarse";
 pub fn find(facts: &Facts) -> Vec<Finding> {
     let mut found = Vec::new();
     for (line, laid, _) in facts.lines().filter(|(line, ..)| line.kind == LineKind::Swale) {
-        let margin_m = line
-            .sills
-            .iter()
-            .fold(f64::INFINITY, |least, sill| least.min(sill.below_bank_m));
+        let margin_m = line.sills.iter().fold(f64::INFINITY, |least, sill| least.min(sill.below_bank_m));
         let error_m = facts.levelling_error_m(laid.pegs.len().saturating_sub(1));
         if !margin_m.is_finite() || error_m <= margin_m / 2.0 {
             continue;
         }
         found.push(Finding {
             code: CODE,
-            severity: if error_m > margin_m {
-                Severity::Warn
-            } else {
-                Severity::Note
-            },
+            severity: if error_m > margin_m { Severity::Warn } else { Severity::Note },
             place: Place::on(laid, laid.length_m()),
             values: vec![
                 ("error_mm", fixed(m_to_mm(error_m), 0)),

@@ -65,10 +65,7 @@ impl WaterWays {
             Ends::Leaves => WayEnds::Leaves,
             Ends::Stays => WayEnds::Stays,
         };
-        Some(WaterWay {
-            points: path.points,
-            ends,
-        })
+        Some(WaterWay { points: path.points, ends })
     }
 
     /// Tells each line what drains to it.

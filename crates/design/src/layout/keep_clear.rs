@@ -21,10 +21,7 @@ pub(crate) struct KeptClear<'a> {
 impl<'a> KeptClear<'a> {
     /// The areas that a line of this kind does not enter.
     pub(crate) fn of(keep_clears: &'a [KeepClear], kind: LineKind) -> KeptClear<'a> {
-        let mut kept = KeptClear {
-            areas: Vec::new(),
-            owners: Vec::new(),
-        };
+        let mut kept = KeptClear { areas: Vec::new(), owners: Vec::new() };
         for keep_clear in keep_clears {
             let distance_m = setback::distance_for_m(kind, keep_clear);
             kept.add(keep_clear, distance_m);
@@ -67,9 +64,7 @@ pub(crate) fn points(places: &[Xy]) -> Vec<Point> {
 }
 
 fn capsules(points: &[Point], distance_m: f64) -> impl Iterator<Item = Polygon> {
-    points
-        .windows(2)
-        .filter_map(move |piece| capsule(piece[0], piece[1], distance_m))
+    points.windows(2).filter_map(move |piece| capsule(piece[0], piece[1], distance_m))
 }
 
 /// Everything within a distance of a straight piece; none for no distance.
@@ -151,12 +146,7 @@ mod tests {
         let keep_clears = [barn];
         let kept = KeptClear::of(&keep_clears, LineKind::Swale);
         for at in [(10.0, 10.0), (-2.9, 10.0), (22.0, 22.0)] {
-            assert!(
-                kept.areas
-                    .iter()
-                    .any(|area| area.contains(Point::new(at.0, at.1))),
-                "{at:?}"
-            );
+            assert!(kept.areas.iter().any(|area| area.contains(Point::new(at.0, at.1))), "{at:?}");
         }
     }
 }

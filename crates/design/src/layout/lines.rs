@@ -31,18 +31,12 @@ struct Course {
 
 impl Course {
     fn nowhere(why: Option<StoppedEarly>) -> Course {
-        Course {
-            pegs: Vec::new(),
-            stopped_early: why,
-        }
+        Course { pegs: Vec::new(), stopped_early: why }
     }
 
     /// Pegs that were given.
     fn given(pegs: Vec<Stood>) -> Course {
-        Course {
-            pegs,
-            stopped_early: None,
-        }
+        Course { pegs, stopped_early: None }
     }
 }
 
@@ -94,12 +88,7 @@ fn course(site: &Site, line: &Line, tool: &Tool) -> Course {
 }
 
 fn on_tape(peg: &TapePeg) -> Stood {
-    Stood {
-        chainage_m: peg.at_m,
-        at: None,
-        ground_z_m: Some(peg.z_m),
-        after_jump: false,
-    }
+    Stood { chainage_m: peg.at_m, at: None, ground_z_m: Some(peg.z_m), after_jump: false }
 }
 
 fn on_ground(ground: Option<&Surface>, places: &[Point]) -> Vec<Stood> {
@@ -130,10 +119,7 @@ fn walked(site: &Site, surface: &Surface, line: &Line, (from, step_m): (Point, f
         jump: &[],
     };
     match walk_over(site, surface, line.kind, &asked) {
-        Ok((pegs, stopped_early)) => Course {
-            pegs: stood(&pegs, asked.grade),
-            stopped_early,
-        },
+        Ok((pegs, stopped_early)) => Course { pegs: stood(&pegs, asked.grade), stopped_early },
         Err(WalkError::NoGround { .. }) => Course::nowhere(Some(StoppedEarly::NoGroundAtStart)),
         Err(error) => Course::nowhere(Some(StoppedEarly::NotAWalk(error))),
     }
@@ -180,20 +166,12 @@ impl<'a> InTheWay<'a> {
             .iter()
             .filter_map(|barrier| Some((Polyline::new(points(&barrier.along))?, barrier.name.as_str())))
             .unzip();
-        InTheWay {
-            kept: KeptClear::of(&site.plan.keep_clears, kind),
-            barriers,
-            names,
-        }
+        InTheWay { kept: KeptClear::of(&site.plan.keep_clears, kind), barriers, names }
     }
 
     /// The walk with its own stops and jumps replaced by these.
     pub(crate) fn minded_by<'b>(&'b self, asked: &Walk<'b>) -> Walk<'b> {
-        Walk {
-            stop_at: &self.kept.areas,
-            jump: &self.barriers,
-            ..asked.clone()
-        }
+        Walk { stop_at: &self.kept.areas, jump: &self.barriers, ..asked.clone() }
     }
 
     /// Whether a place lies where the line may not go.
@@ -262,21 +240,11 @@ impl Slopes {
     }
 
     fn across(&self, peg: usize) -> Option<f64> {
-        self.at_pegs
-            .get(peg)
-            .copied()
-            .flatten()
-            .map(|(across, _)| across)
-            .or(self.given)
+        self.at_pegs.get(peg).copied().flatten().map(|(across, _)| across).or(self.given)
     }
 
     fn steepest(&self, peg: usize) -> Option<f64> {
-        self.at_pegs
-            .get(peg)
-            .copied()
-            .flatten()
-            .map(|(_, slope)| slope)
-            .or(self.given)
+        self.at_pegs.get(peg).copied().flatten().map(|(_, slope)| slope).or(self.given)
     }
 }
 
@@ -285,12 +253,12 @@ impl Slopes {
 fn climb_to(surface: &Surface, at: Point, side: (f64, f64)) -> Option<f64> {
     let beside = |m: f64| surface.z_m(Point::new(at.x_m + m * side.0, at.y_m + m * side.1));
     let over_the_works = beside(WORKS_TO_A_SIDE_M).zip(beside(-WORKS_TO_A_SIDE_M));
-    over_the_works
-        .map(|(there_z_m, here_z_m)| (there_z_m - here_z_m) / (2.0 * WORKS_TO_A_SIDE_M))
-        .or_else(|| {
+    over_the_works.map(|(there_z_m, here_z_m)| (there_z_m - here_z_m) / (2.0 * WORKS_TO_A_SIDE_M)).or_else(
+        || {
             let gradient = surface.gradient(at)?;
             Some(gradient.east * side.0 + gradient.north * side.1)
-        })
+        },
+    )
 }
 
 /// The direction to the left of a line at one of its pegs, from the peg before to the one after.
@@ -298,10 +266,5 @@ pub(super) fn left_of(places: &[Point], i: usize) -> Option<(f64, f64)> {
     let before = places[i.saturating_sub(1)];
     let after = places[(i + 1).min(places.len() - 1)];
     let length_m = before.distance_m(after);
-    (length_m > 0.0).then(|| {
-        (
-            -(after.y_m - before.y_m) / length_m,
-            (after.x_m - before.x_m) / length_m,
-        )
-    })
+    (length_m > 0.0).then(|| (-(after.y_m - before.y_m) / length_m, (after.x_m - before.x_m) / length_m))
 }

@@ -22,10 +22,7 @@ fn a_level_line_on_a_plane_by_hand() {
     for (i, peg) in top.pegs.iter().enumerate() {
         let at = peg.at.unwrap();
         // The walk finds heights to a tenth of a millimetre, which on 10 % is a millimetre in plan.
-        assert!(
-            (at.x_m - (20.0 + 2.0 * i as f64)).abs() < 1e-3 && (at.y_m - 30.0).abs() < 1e-2,
-            "{at:?}"
-        );
+        assert!((at.x_m - (20.0 + 2.0 * i as f64)).abs() < 1e-3 && (at.y_m - 30.0).abs() < 1e-2, "{at:?}");
         assert!((peg.cross_slope.unwrap() - 0.1).abs() < 1e-5);
         assert_eq!(peg.downhill_side, -1.0);
     }
@@ -51,10 +48,7 @@ fn the_downhill_side_turns_with_the_walk() {
     let place = |i: usize| (layout.trees[i].at.unwrap(), layout.trees[i].chainage_m.unwrap());
     for (i, x_m, y_m, chainage_m) in [(0, 25.0, 28.0, 5.0), (1, 55.0, 27.0, 5.0), (2, 27.0, 28.0, 7.0)] {
         let (at, along_m) = place(i);
-        assert!(
-            (at.x_m - x_m).abs() < 1e-2 && (at.y_m - y_m).abs() < 1e-2,
-            "{at:?}"
-        );
+        assert!((at.x_m - x_m).abs() < 1e-2 && (at.y_m - y_m).abs() < 1e-2, "{at:?}");
         assert!((along_m - chainage_m).abs() < 1e-2);
     }
 }
@@ -68,10 +62,7 @@ fn given_pegs_take_their_heights_from_the_ground() {
     let layout = lay_out(&site);
     let down = layout.line("down").unwrap();
     let heights: Vec<f64> = down.pegs.iter().map(|peg| peg.ground_z_m.unwrap()).collect();
-    assert!(
-        near(heights[0], 104.0) && near(heights[1], 103.0) && near(heights[2], 102.0),
-        "{heights:?}"
-    );
+    assert!(near(heights[0], 104.0) && near(heights[1], 103.0) && near(heights[2], 102.0), "{heights:?}");
     assert!(near(down.grade, 0.1) && near(down.length_m(), 20.0));
     assert!(down.pegs.iter().all(|peg| near(peg.cross_slope.unwrap(), 0.0)));
 }
@@ -126,12 +117,8 @@ fn a_fence_is_jumped() {
         "barrier": [{ "name": "goat fence", "kind": "fence", "along": [[21.0, 0.0], [21.0, 60.0]] }],
     }));
     let layout = lay_out(&site);
-    let jumps: Vec<f64> = layout.lines[0]
-        .pegs
-        .iter()
-        .filter(|peg| peg.after_jump)
-        .map(|peg| peg.at.unwrap().x_m)
-        .collect();
+    let jumps: Vec<f64> =
+        layout.lines[0].pegs.iter().filter(|peg| peg.after_jump).map(|peg| peg.at.unwrap().x_m).collect();
     assert_eq!(jumps.len(), 1);
     assert!(jumps[0] > 21.3, "{jumps:?}");
 }
@@ -139,10 +126,7 @@ fn a_fence_is_jumped() {
 #[test]
 fn no_ground_is_said_and_not_invented() {
     let line = json!([{ "name": "top", "kind": "swale", "from": [-50.0, 30.0], "length_m": 20.0 }]);
-    for site in [
-        trial::on_the_hill(&json!({ "line": line })),
-        trial::by_tape(&json!({ "line": line })),
-    ] {
+    for site in [trial::on_the_hill(&json!({ "line": line })), trial::by_tape(&json!({ "line": line }))] {
         let layout = lay_out(&site);
         assert!(layout.lines[0].pegs.is_empty());
         assert_eq!(layout.lines[0].stopped_early, Some(StoppedEarly::NoGroundAtStart));

@@ -12,10 +12,7 @@ const USUAL_DOWNHILL_M: f64 = 2.0;
 
 /// Brings a tree to its place.
 pub(super) fn lay(tree: &Tree, lines: &[LaidLine]) -> LaidTree {
-    let line = tree
-        .line
-        .as_ref()
-        .and_then(|name| lines.iter().find(|line| line.line == *name));
+    let line = tree.line.as_ref().and_then(|name| lines.iter().find(|line| line.line == *name));
     let given = tree.x_m.zip(tree.y_m).map(|(x_m, y_m)| point([x_m, y_m]));
     let along = line.zip(tree.at_m);
     let beside = along.and_then(|(line, at_m)| {
@@ -41,8 +38,5 @@ fn beside(line: &LaidLine, chainage_m: f64, downhill_m: f64) -> Option<Point> {
     let next = next.clamp(1, path.points().len() - 1);
     let left = lines::left_of(&path.points()[next - 1..=next], 0)?;
     let side_m = line.pegs.first()?.downhill_side * downhill_m;
-    Some(Point::new(
-        on_line.x_m + side_m * left.0,
-        on_line.y_m + side_m * left.1,
-    ))
+    Some(Point::new(on_line.x_m + side_m * left.0, on_line.y_m + side_m * left.1))
 }

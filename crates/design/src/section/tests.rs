@@ -18,11 +18,7 @@ fn sections_of(site: &Site) -> Result<Sections, SectionUnknown> {
 }
 
 fn level(chainage_m: f64, bed_z_m: f64, bank_z_m: f64) -> DugLevel {
-    DugLevel {
-        chainage_m,
-        bed_z_m,
-        bank_z_m: Some(bank_z_m),
-    }
+    DugLevel { chainage_m, bed_z_m, bank_z_m: Some(bank_z_m) }
 }
 
 #[test]
@@ -54,20 +50,14 @@ fn as_dug_the_levels_rule() {
     assert_eq!(sections.crest_z_m(&site.plan.lines[0].sills[0]), 10.17);
     assert!((sections.bank_top_z_m(4.0) - (10.26 + 10.16) / 2.0).abs() < 1e-12);
     let shape = sections.shape().unwrap();
-    assert_eq!(
-        (shape.lowest_bank().chainage_m, shape.lowest_bed().chainage_m),
-        (6.0, 4.0)
-    );
+    assert_eq!((shape.lowest_bank().chainage_m, shape.lowest_bed().chainage_m), (6.0, 4.0));
     assert!((shape.lowest_bank().z_m - 10.16).abs() < 1e-12);
 }
 
 #[test]
 fn a_dug_bed_above_the_ground_is_refused_with_the_reason() {
     let mut site = trial::by_tape(&level_tape());
-    site.dug.insert(
-        "t".to_owned(),
-        vec![level(0.0, 109.7, 110.2), level(8.0, 109.7, 110.2)],
-    );
+    site.dug.insert("t".to_owned(), vec![level(0.0, 109.7, 110.2), level(8.0, 109.7, 110.2)]);
     let refused = sections_of(&site).unwrap_err();
     assert!(matches!(refused, SectionUnknown::BedAboveGround { .. }));
     assert!(refused.to_string().contains("same datum"), "{refused}");
@@ -93,15 +83,9 @@ fn ground_between_far_pegs_is_looked_at() {
 fn what_is_missing_is_named() {
     let mut plan = level_tape();
     plan["line"][0].as_object_mut().unwrap().remove("cross_slope");
-    assert_eq!(
-        sections_of(&trial::by_tape(&plan)),
-        Err(SectionUnknown::NoCrossSlope)
-    );
+    assert_eq!(sections_of(&trial::by_tape(&plan)), Err(SectionUnknown::NoCrossSlope));
     let pegs = json!({ "line": [{ "name": "p", "kind": "swale", "pegs": [[0.0, 0.0], [9.0, 0.0]] }] });
-    assert_eq!(
-        sections_of(&trial::by_tape(&pegs)),
-        Err(SectionUnknown::NoHeights)
-    );
+    assert_eq!(sections_of(&trial::by_tape(&pegs)), Err(SectionUnknown::NoHeights));
     let steep = json!({ "line": [{
         "name": "s", "kind": "swale", "cross_slope": "60%", "bed_width_m": 0.5, "depth_m": 0.3, "bank_height_m": 0.25,
         "tape": [{ "at_m": 0.0, "z_m": 10.0 }, { "at_m": 8.0, "z_m": 10.0 }],

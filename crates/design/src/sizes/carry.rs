@@ -28,10 +28,7 @@ pub(super) fn along(
     let lining = line.lining.unwrap_or(Lining::Bare);
     let hand = hand_section(line, 0.0);
     let channel = Channel {
-        section: Trapezoid {
-            bed_width_m: hand.bed_width_m,
-            batter: hand.cut_batter,
-        },
+        section: Trapezoid { bed_width_m: hand.bed_width_m, batter: hand.cut_batter },
         slope: grade,
         manning_n: cover::channel_n(lining),
     };
@@ -45,10 +42,7 @@ pub(super) fn along(
         speed_m_s: flow.speed_m_s,
         shear_pa: flow.shear_pa,
         stands_m_s: cover::stands_m_s(lining, grade, soil),
-        rock_d50_mm: (lining == Lining::Rock)
-            .then(rock)
-            .flatten()
-            .map(|rock| rock.lay_d50_mm),
+        rock_d50_mm: (lining == Lining::Rock).then(rock).flatten().map(|rock| rock.lay_d50_mm),
         brim_l_s: m3_to_l(channel.flow_m3_s(shallowest_m(shape))),
     })
 }

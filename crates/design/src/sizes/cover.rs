@@ -80,13 +80,7 @@ fn bare_bed(soil: Option<&Soil>) -> BareBed {
 fn grass_helps_only_where_it_stands_and_is_gentle() {
     assert!(stands_m_s(Lining::Grass, 0.05, None) > stands_m_s(Lining::Grass, 0.10, None));
     for slope in [0.02, 0.30] {
-        assert_eq!(
-            stands_m_s(Lining::Sown, slope, None),
-            stands_m_s(Lining::Bare, slope, None)
-        );
+        assert_eq!(stands_m_s(Lining::Sown, slope, None), stands_m_s(Lining::Bare, slope, None));
     }
-    assert_eq!(
-        stands_m_s(Lining::Grass, 0.30, None),
-        stands_m_s(Lining::Bare, 0.30, None)
-    );
+    assert_eq!(stands_m_s(Lining::Grass, 0.30, None), stands_m_s(Lining::Bare, 0.30, None));
 }

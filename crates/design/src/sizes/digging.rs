@@ -62,10 +62,8 @@ fn along(
     let mut volume_m3 = 0.0;
     let mut last: Option<(f64, f64)> = None;
     for place in &sections.places {
-        let here_m2 = area_m2(&place.hand).map_err(|why| SectionUnknown::Section {
-            chainage_m: place.chainage_m,
-            why,
-        })?;
+        let here_m2 = area_m2(&place.hand)
+            .map_err(|why| SectionUnknown::Section { chainage_m: place.chainage_m, why })?;
         if let Some((from_m, from_m2)) = last {
             volume_m3 += (place.chainage_m - from_m) * (from_m2 + here_m2) / 2.0;
         }

@@ -47,10 +47,7 @@ pub(super) fn of_swale(line: &Line, sections: &Sections, shape: &LineShape, tool
         }),
         raise: RAISES_CM
             .into_iter()
-            .map(|by_cm| Raise {
-                by_cm,
-                gains_m3: shape.raise_lowest(cm_to_m(by_cm), &crests_z_m).gains_m3,
-            })
+            .map(|by_cm| Raise { by_cm, gains_m3: shape.raise_lowest(cm_to_m(by_cm), &crests_z_m).gains_m3 })
             .collect(),
         drain_down_h: None,
     }
@@ -128,11 +125,7 @@ mod tests {
             bank_top_m: 0.3,
             bank_batter: 2.0,
         };
-        let station = |chainage_m| Station {
-            chainage_m,
-            ground_z_m: 10.0,
-            section: hand.section().unwrap(),
-        };
+        let station = |chainage_m| Station { chainage_m, ground_z_m: 10.0, section: hand.section().unwrap() };
         LineShape::new(vec![station(0.0), station(10.0)]).unwrap()
     }
 
@@ -143,10 +136,7 @@ mod tests {
         let found = drain_down_h(&shape, 10.0, range).unwrap();
         assert!((found.low() - found.likely() / 2.0).abs() < 1e-9);
         assert!((found.high() - found.likely() * 2.0).abs() < 1e-9);
-        assert_eq!(
-            drain_down_h(&shape, 10.0, Estimate::new(0.0, 10.0, 20.0).unwrap()),
-            None
-        );
+        assert_eq!(drain_down_h(&shape, 10.0, Estimate::new(0.0, 10.0, 20.0).unwrap()), None);
     }
 
     /// Bed 0.5 m, batter 1, 0.3 m deep, brim-full: from the peg (the downhill lip) to the uphill lip 1.1 m.

@@ -47,16 +47,11 @@ impl LineAt<'_> {
 
     fn size(&self, sill: &Sill, design_l_s: Option<f64>) -> SillSizes {
         let crest = self.crest(sill);
-        let over = |crest: Crest| weir::Sill {
-            length_m: sill.width_m,
-            crest,
-        };
+        let over = |crest: Crest| weir::Sill { length_m: sill.width_m, crest };
         let flow_m3_s = design_l_s.map(l_to_m3);
         let head_m = flow_m3_s.and_then(|flow| over(crest).head_m(flow).ok());
         let crest_z_m = self.sections.map(|sections| sections.crest_z_m(sill));
-        let above_crest_m = crest_z_m
-            .zip(self.bank_z_m(sill))
-            .map(|(crest, bank)| bank - crest);
+        let above_crest_m = crest_z_m.zip(self.bank_z_m(sill)).map(|(crest, bank)| bank - crest);
         let out_of_level = flow_m3_s
             .filter(|flow| *flow > 0.0)
             .and_then(|flow| weir::out_of_level(&over(crest), flow, mm_to_m(LIP_ERROR_MM)).ok());
@@ -112,11 +107,7 @@ impl LineAt<'_> {
     /// Slope of the ground across the line at the peg nearest to a place along it.
     fn cross_slope(&self, at_m: f64) -> Option<f64> {
         let apart_m = |peg: &&crate::layout::LaidPeg| (peg.chainage_m - at_m).abs();
-        self.laid
-            .pegs
-            .iter()
-            .min_by(|a, b| apart_m(a).total_cmp(&apart_m(b)))?
-            .cross_slope
+        self.laid.pegs.iter().min_by(|a, b| apart_m(a).total_cmp(&apart_m(b)))?.cross_slope
     }
 }
 

@@ -33,18 +33,12 @@ impl SpillGraph {
     /// The graph of these lines.
     pub fn of(lines: &[Line]) -> SpillGraph {
         let outlets: Vec<Vec<Outlet>> = lines.iter().map(|line| outlets(line, lines)).collect();
-        let receivers: Vec<Vec<usize>> = outlets
-            .iter()
-            .map(|outlets| outlets.iter().filter_map(|outlet| outlet.to).collect())
-            .collect();
+        let receivers: Vec<Vec<usize>> =
+            outlets.iter().map(|outlets| outlets.iter().filter_map(|outlet| outlet.to).collect()).collect();
         let (order, mut left) = take_away_fed_by_none(&receivers);
         take_away_that_feed_none(&receivers, &mut left);
         let circle = (0..lines.len()).filter(|line| left[*line]).collect();
-        SpillGraph {
-            outlets,
-            order,
-            circle,
-        }
+        SpillGraph { outlets, order, circle }
     }
 
     /// All water that passes each line when each gets `own` and holds nothing back: what it passes on adds to
@@ -68,24 +62,12 @@ fn outlets(line: &Line, lines: &[Line]) -> Vec<Outlet> {
     let place = |name: &str| lines.iter().position(|line| line.name == name);
     let ends_open = line.kind != LineKind::Swale;
     if let (true, Some(to)) = (ends_open, &line.to) {
-        let by_sills = line.sills.iter().map(|sill| Outlet {
-            to: place(&sill.to),
-            share_frac: 0.0,
-        });
-        let by_end = Outlet {
-            to: place(to),
-            share_frac: 1.0,
-        };
+        let by_sills = line.sills.iter().map(|sill| Outlet { to: place(&sill.to), share_frac: 0.0 });
+        let by_end = Outlet { to: place(to), share_frac: 1.0 };
         return by_sills.chain([by_end]).collect();
     }
     let width_m: f64 = line.sills.iter().map(|sill| sill.width_m).sum();
-    line.sills
-        .iter()
-        .map(|sill| Outlet {
-            to: place(&sill.to),
-            share_frac: sill.width_m / width_m,
-        })
-        .collect()
+    line.sills.iter().map(|sill| Outlet { to: place(&sill.to), share_frac: sill.width_m / width_m }).collect()
 }
 
 /// The order, and which lines are left.

@@ -91,12 +91,8 @@ impl Feeds {
         let beside_m2 = land(|arrives| arrives.uphill_m2 + arrives.downhill_m2);
         let bare_own_m2 = land(|arrives| arrives.own_m2) - own.surface_m2;
         let hillside_m2 = written_m2.unwrap_or(beside_m2 + if bare_own_m2 > 0.0 { bare_own_m2 } else { 0.0 });
-        let kind = |kind: SourceKind| {
-            plan.sources
-                .iter()
-                .filter(into)
-                .filter(move |source| source.kind == kind)
-        };
+        let kind =
+            |kind: SourceKind| plan.sources.iter().filter(into).filter(move |source| source.kind == kind);
         let seep_l_min = super::digging::sum(kind(SourceKind::Seep).filter_map(|source| source.flow_l_min));
         Feeds {
             catchment_m2: written_m2.or_else(|| laid.catchment_m2()),
@@ -121,9 +117,7 @@ impl Feeds {
     /// Runoff of so much rain.
     fn runoff_m3(&self, rain_mm: f64, end: End) -> f64 {
         let rain_m = mm_to_m(rain_mm);
-        let hillside_m = self
-            .curve_number
-            .map_or(0.0, |numbers| numbers[end as usize].runoff_m(rain_m));
+        let hillside_m = self.curve_number.map_or(0.0, |numbers| numbers[end as usize].runoff_m(rain_m));
         let hard_m3: f64 = self
             .hard
             .iter()
@@ -135,11 +129,7 @@ impl Feeds {
     /// The peak of its own sources at the end of the storm.
     fn peak_m3_s(&self, rain: &DesignRain, end: End) -> f64 {
         let worst_mm = worst_ten_minutes_mm(rain);
-        let before_mm = if rain.depth_mm > worst_mm {
-            rain.depth_mm - worst_mm
-        } else {
-            0.0
-        };
+        let before_mm = if rain.depth_mm > worst_mm { rain.depth_mm - worst_mm } else { 0.0 };
         let worst_m3 = self.runoff_m3(before_mm + worst_mm, end) - self.runoff_m3(before_mm, end);
         worst_m3 / h_to_s(WORST_MINUTES / 60.0) + end.of(self.seep_m3_s)
     }
@@ -154,12 +144,7 @@ fn worst_ten_minutes_mm(rain: &DesignRain) -> f64 {
 /// Area of a source as written, or of its ring.
 fn area_m2(source: &Source) -> Option<f64> {
     source.area_m2.or_else(|| {
-        let ring = source
-            .area
-            .as_ref()?
-            .iter()
-            .map(|at| Point::new(at[0], at[1]))
-            .collect();
+        let ring = source.area.as_ref()?.iter().map(|at| Point::new(at[0], at[1])).collect();
         Some(Polygon::new(ring)?.area_m2())
     })
 }
@@ -167,11 +152,7 @@ fn area_m2(source: &Source) -> Option<f64> {
 /// The hillside that sheds into a line: the one that names it, else the one whose area holds the line's middle,
 /// else one that is everywhere.
 fn hillside<'a>(plan: &'a Plan, line: &Line, laid: &LaidLine) -> Option<&'a Source> {
-    let hillsides = || {
-        plan.sources
-            .iter()
-            .filter(|source| source.kind == SourceKind::Hillside)
-    };
+    let hillsides = || plan.sources.iter().filter(|source| source.kind == SourceKind::Hillside);
     let free = || hillsides().filter(|source| source.into.is_none());
     hillsides()
         .find(|source| source.into.as_deref() == Some(line.name.as_str()))
@@ -193,9 +174,7 @@ pub(super) fn of(plan: &Plan, laid: &[LaidLine], graph: &SpillGraph, own: &[Own]
     (0..feeds.len())
         .map(|i| Supply {
             catchment_m2: feeds[i].catchment_m2,
-            holds_rain_mm: own[i]
-                .holds_m3
-                .and_then(|holds_m3| fills_mm(holds_m3, &gathered[i], &feeds)),
+            holds_rain_mm: own[i].holds_m3.and_then(|holds_m3| fills_mm(holds_m3, &gathered[i], &feeds)),
             design_peak_l_s: peaks[i].map(|peak| peak.map_monotone(m3_to_l)),
         })
         .collect()
@@ -205,9 +184,7 @@ pub(super) fn of(plan: &Plan, laid: &[LaidLine], graph: &SpillGraph, own: &[Own]
 fn fills_mm(holds_m3: f64, from: &[(usize, f64)], feeds: &[Feeds]) -> Option<f64> {
     let known = from.iter().all(|(line, _)| feeds[*line].is_known());
     let runoff_m3 = |rain_mm: f64| {
-        from.iter()
-            .map(|(line, share)| share * feeds[*line].runoff_m3(rain_mm, End::Likely))
-            .sum::<f64>()
+        from.iter().map(|(line, share)| share * feeds[*line].runoff_m3(rain_mm, End::Likely)).sum::<f64>()
     };
     known.then(|| rain_that_fills_mm(holds_m3, runoff_m3)).flatten()
 }
@@ -223,11 +200,8 @@ fn gathered(graph: &SpillGraph, own: &[Own]) -> Vec<Vec<(usize, f64)>> {
         for outlet in &graph.outlets[*from] {
             if let Some(to) = outlet.to.filter(|_| outlet.share_frac > 0.0) {
                 let passed = gathered[*from].clone();
-                gathered[to].extend(
-                    passed
-                        .into_iter()
-                        .map(|(line, share)| (line, share * outlet.share_frac)),
-                );
+                gathered[to]
+                    .extend(passed.into_iter().map(|(line, share)| (line, share * outlet.share_frac)));
             }
         }
     }
@@ -236,10 +210,7 @@ fn gathered(graph: &SpillGraph, own: &[Own]) -> Vec<Vec<(usize, f64)>> {
 
 /// The peak at each line with all that comes from above; none where something above is not known.
 fn peaks_m3_s(rain: &DesignRain, feeds: &[Feeds], graph: &SpillGraph) -> Vec<Option<Estimate>> {
-    let unknown: Vec<f64> = feeds
-        .iter()
-        .map(|feeds| if feeds.is_known() { 0.0 } else { 1.0 })
-        .collect();
+    let unknown: Vec<f64> = feeds.iter().map(|feeds| if feeds.is_known() { 0.0 } else { 1.0 }).collect();
     let unknown = graph.passed_down(&unknown);
     let passed = |end: End| {
         let own: Vec<f64> = feeds.iter().map(|feeds| feeds.peak_m3_s(rain, end)).collect();

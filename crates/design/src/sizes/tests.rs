@@ -121,11 +121,7 @@ fn the_range_is_the_levels_error_times_the_waters_area() {
     for end_m3 in [range.low(), range.high()] {
         // Width runs from about 2 to 3 m over the error, within 25 % of that at the sill.
         let spread_m3 = (end_m3 - range.likely()).abs();
-        near(
-            spread_m3,
-            40.0 * WIDTH_BY_HAND_M * error_m,
-            0.25 * 40.0 * WIDTH_BY_HAND_M * error_m,
-        );
+        near(spread_m3, 40.0 * WIDTH_BY_HAND_M * error_m, 0.25 * 40.0 * WIDTH_BY_HAND_M * error_m);
     }
 }
 
@@ -136,11 +132,7 @@ fn a_dip_in_the_dug_bank() {
     let mut site = trial::by_tape(&json!({ "line": [swale("t", &json!({
         "bed_width_m": 0.0001, "depth_m": 0.0001, "bank_height_m": 0.25, "ledge_m": 0.0 }))] }));
     let planned = sized(&site).lines[0].holding.clone().unwrap();
-    near(
-        planned.holds_m3,
-        40.0 * 0.25 * 0.25 / 2.0 * (1.0 / 0.1 + 2.0),
-        0.01,
-    );
+    near(planned.holds_m3, 40.0 * 0.25 * 0.25 / 2.0 * (1.0 / 0.1 + 2.0), 0.01);
     let levels = (0..=20)
         .map(|i| DugLevel {
             chainage_m: f64::from(i) * 2.0,
@@ -161,11 +153,7 @@ fn a_dip_in_the_dug_bank() {
     near(dug.raise[3].by_cm, 10.0, 0.0);
     // Once the dip is full the bank there is counted as a wall 8 cm high, not as a face of 2 : 1 with its wedge of
     // 0.08² m² of water, tapering over 2 m to either side.
-    near(
-        gains[3],
-        planned.holds_m3 - dug.holds_m3 - 0.08 * 0.08 * 2.0,
-        1e-3,
-    );
+    near(gains[3], planned.holds_m3 - dug.holds_m3 - 0.08 * 0.08 * 2.0, 1e-3);
     // 1 cm more at 17 cm: (0.18² − 0.17²)/2 · 12 · 40 m.
     near(gains[0], (0.18 * 0.18 - 0.17 * 0.17) / 2.0 * 12.0 * 40.0, 0.01);
 }
@@ -192,19 +180,10 @@ fn sills_share_the_peak_by_their_length() {
         assert!(sill.out_of_level_times.unwrap() > 1.0);
         // The needed length leaves 9 cm of the 12: the same flow over it needs a head of 3 cm.
         let needed_m = sill.width_needed_m.unwrap();
-        let crest = water::weir::Crest::Rough {
-            breadth_m: 0.3,
-            manning_n: cover::crest_n(site::Lining::Grass),
-        };
-        let over = water::weir::Sill {
-            length_m: needed_m,
-            crest,
-        };
-        near(
-            over.head_m(sill.design_l_s.unwrap() / 1000.0).unwrap(),
-            0.03,
-            1e-6,
-        );
+        let crest =
+            water::weir::Crest::Rough { breadth_m: 0.3, manning_n: cover::crest_n(site::Lining::Grass) };
+        let over = water::weir::Sill { length_m: needed_m, crest };
+        near(over.head_m(sill.design_l_s.unwrap() / 1000.0).unwrap(), 0.03, 1e-6);
         let landing = sill.landing.unwrap();
         assert_eq!(landing.slope, 0.1);
         assert!(landing.speed_m_s > 0.0 && landing.stands_m_s > 0.0);
@@ -249,10 +228,7 @@ fn what_only_carries_passes_all_on() {
     assert!(chute.speed_m_s > drain.speed_m_s && chute.depth_m < drain.depth_m);
     assert!(drain.brim_l_s > drain.flow_l_s);
     let holding = answer.lines[1].holding.as_ref().unwrap();
-    assert_eq!(
-        (holding.holds_m3, holding.spills_over),
-        (0.0, Some(SpillsOver::End))
-    );
+    assert_eq!((holding.holds_m3, holding.spills_over), (0.0, Some(SpillsOver::End)));
 
     // 22.4 m³ = 98.4 m² · P + 240 m² · (P − 2 mm).
     let rain_mm = answer.lines[0].supply.holds_rain_mm.unwrap();
@@ -270,10 +246,7 @@ fn a_circle_and_a_dead_end_are_listed() {
     let answer = sized(&site);
     assert_eq!(answer.spill_circle, ["a", "b"]);
     assert!(answer.lines[2].spills_to.is_empty());
-    assert_eq!(
-        answer.lines[2].holding.as_ref().unwrap().spills_over,
-        Some(SpillsOver::Bank)
-    );
+    assert_eq!(answer.lines[2].holding.as_ref().unwrap().spills_over, Some(SpillsOver::Bank));
 }
 
 #[test]
@@ -423,11 +396,7 @@ fn the_worst_ten_minutes_unless_written_are_three_times_the_mean() {
         }],
         "source": [{ "name": "roof", "kind": "hard surface", "area_m2": 120.0, "into": "d" }],
     }));
-    near(
-        sized(&site).lines[0].supply.design_peak_l_s.unwrap().likely(),
-        1.0,
-        1e-9,
-    );
+    near(sized(&site).lines[0].supply.design_peak_l_s.unwrap().likely(), 1.0, 1e-9);
 }
 
 /// Numbers to three digits: what is pinned is the shape of the document, not the last bits.

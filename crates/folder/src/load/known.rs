@@ -24,10 +24,8 @@ pub(super) fn notes_on(surface: &Surface, file: &str) -> Vec<Note> {
 fn of_net(tin: &Tin, file: &str) -> Vec<Note> {
     let mut notes = Vec::new();
     if tin.merged() > 0 {
-        let text = format!(
-            "{} points of {file} are given twice with one height: each counts once",
-            tin.merged()
-        );
+        let text =
+            format!("{} points of {file} are given twice with one height: each counts once", tin.merged());
         notes.push(Note::new("points-merged", text));
     }
     if tin.peeled() > 0 {
@@ -67,12 +65,7 @@ fn of_spacing(spacing: Spacing, file: &str) -> Option<Note> {
     };
     let bulge = spacing.bulge_m.map_or_else(
         || "how far the ground bulges between them is not known".to_owned(),
-        |bulge_m| {
-            format!(
-                "the ground bulges by {} cm between them",
-                figures::fixed(m_to_cm(bulge_m), 1)
-            )
-        },
+        |bulge_m| format!("the ground bulges by {} cm between them", figures::fixed(m_to_cm(bulge_m), 1)),
     );
     let text = format!(
         "heights of {file} are {apart} and {bulge}: too coarse to lay a ditch of {} cm out by contours alone, peg it with the tool",

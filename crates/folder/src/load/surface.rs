@@ -20,14 +20,12 @@ pub(super) fn read(reading: &Reading, notes: &mut Vec<Note>) -> Result<Option<Su
     };
     match &plan.ground {
         None => Ok(None),
-        Some(GroundFiles {
-            raster: Some(inside), ..
-        }) => raster(reading, inside, &plan.place, notes).map(Some),
-        Some(GroundFiles {
-            points: Some(inside),
-            books,
-            ..
-        }) => net(reading, (inside, books), &plan.place, notes).map(Some),
+        Some(GroundFiles { raster: Some(inside), .. }) => {
+            raster(reading, inside, &plan.place, notes).map(Some)
+        }
+        Some(GroundFiles { points: Some(inside), books, .. }) => {
+            net(reading, (inside, books), &plan.place, notes).map(Some)
+        }
         Some(_) => Ok(None),
     }
 }
@@ -105,11 +103,7 @@ fn booked_heights(reading: &Reading, books: &[String]) -> Result<BTreeMap<String
             Err(of_book) => faults.extend(of_book),
         }
     }
-    if faults.is_empty() {
-        Ok(heights)
-    } else {
-        Err(faults)
-    }
+    if faults.is_empty() { Ok(heights) } else { Err(faults) }
 }
 
 /// Two results, or the faults of both.

@@ -78,10 +78,7 @@ fn a_missing_or_odd_plan_is_told_as_such() {
     assert_eq!(spoilt.codes(), ["not-text"]);
 
     assert_eq!(load(&spoilt.path("nowhere")).unwrap_err()[0].code, "no-folder");
-    assert_eq!(
-        load(&spoilt.path("ground/hill.asc")).unwrap_err()[0].code,
-        "file-not-folder"
-    );
+    assert_eq!(load(&spoilt.path("ground/hill.asc")).unwrap_err()[0].code, "file-not-folder");
 }
 
 #[test]
@@ -96,12 +93,7 @@ fn files_outside_the_folder_are_not_read() {
     assert_eq!(spoilt.codes(), ["folder-not-file"]);
     spoilt.replace("\"ground\"", "\"ground/hil.asc\"");
     let faults = load(spoilt.home.path()).unwrap_err();
-    assert_eq!(
-        (faults[0].code, faults[0].line.is_some()),
-        ("no-file", true),
-        "{}",
-        faults[0]
-    );
+    assert_eq!((faults[0].code, faults[0].line.is_some()), ("no-file", true), "{}", faults[0]);
 }
 
 /// Five points 20 m apart, crossing breaklines that disagree by 1 m in the middle, and one point given twice. The
@@ -125,10 +117,7 @@ fn what_is_doubtful_about_the_ground_is_told() {
         assert!(!codes(Path::new(QUARRY_BANK)).contains(&expected), "{expected}");
     }
     let notes = load(spoilt.home.path()).unwrap().notes;
-    let crossing = notes
-        .iter()
-        .find(|note| note.code == "breaklines-disagree")
-        .unwrap();
+    let crossing = notes.iter().find(|note| note.code == "breaklines-disagree").unwrap();
     assert!(
         crossing.text.contains("(10.00, 10.00)") && crossing.text.contains("100.0 cm"),
         "{}",
@@ -145,10 +134,7 @@ fn points_and_books_make_the_ground() {
         "raster = \"ground/hill.asc\"",
         "points = \"ground/points.csv\"\nbooks = [\"ground/book.csv\"]",
     );
-    spoilt.write(
-        "ground/points.csv",
-        b"point,x_m,y_m,z_m\nA,0,0,100\nB,10,0,\nC,0,10,100\nD,10,10,101\n",
-    );
+    spoilt.write("ground/points.csv", b"point,x_m,y_m,z_m\nA,0,0,100\nB,10,0,\nC,0,10,100\nD,10,10,101\n");
     spoilt.write(
         "ground/book.csv",
         b"point,backsight_m,intermediate_m,foresight_m,z_m,note\nA,2,,,100,\nB,,,1,,\n",
@@ -164,22 +150,11 @@ fn points_and_books_make_the_ground() {
         b"point,backsight_m,intermediate_m,foresight_m,z_m,note\nA,x,,,100,\nB,,,1,,\n",
     );
     let faults = load(spoilt.home.path()).unwrap_err();
-    let files: Vec<_> = faults
-        .iter()
-        .filter_map(|fault| fault.file.rsplit('/').next())
-        .collect();
-    assert!(
-        files.contains(&"points.csv") && files.contains(&"book.csv"),
-        "{faults:?}"
-    );
+    let files: Vec<_> = faults.iter().filter_map(|fault| fault.file.rsplit('/').next()).collect();
+    assert!(files.contains(&"points.csv") && files.contains(&"book.csv"), "{faults:?}");
     fs::remove_file(spoilt.path("ground/book.csv")).unwrap();
     let faults = load(spoilt.home.path()).unwrap_err();
-    assert!(
-        faults
-            .iter()
-            .any(|fault| fault.code == "no-file" && fault.column.is_some()),
-        "{faults:?}"
-    );
+    assert!(faults.iter().any(|fault| fault.code == "no-file" && fault.column.is_some()), "{faults:?}");
 }
 
 #[cfg(unix)]
@@ -203,10 +178,7 @@ fn links_are_followed_inside_the_folder_only() {
 #[test]
 fn dug_levels_are_read_and_their_faults_told_with_the_plans() {
     let spoilt = Spoilt::new();
-    spoilt.write(
-        "dug/top.csv",
-        b"chainage_m,bed_z_m,bank_z_m\n0,205.1,205.7\n44,205.1,205.7\n",
-    );
+    spoilt.write("dug/top.csv", b"chainage_m,bed_z_m,bank_z_m\n0,205.1,205.7\n44,205.1,205.7\n");
     let loaded = load(spoilt.home.path()).unwrap();
     assert_eq!(loaded.site.dug["top"].len(), 2);
 
@@ -225,16 +197,10 @@ fn faults_of_all_files_are_told_in_one_go() {
     let spoilt = Spoilt::new();
     spoilt.replace("step_m = 2.0", "step_m = 200");
     spoilt.write("ground/hill.asc", b"ncols 2\n");
-    spoilt.replace(
-        "worst_ten_minutes_mm = 13 }",
-        "worst_ten_minutes_mm = 13 }\ntable = \"rain/depths.csv\"",
-    );
+    spoilt.replace("worst_ten_minutes_mm = 13 }", "worst_ten_minutes_mm = 13 }\ntable = \"rain/depths.csv\"");
     let faults = load(spoilt.home.path()).unwrap_err();
     assert_eq!(faults[0].code, "out-of-range");
-    assert!(
-        faults.iter().any(|fault| fault.file.ends_with("hill.asc")),
-        "{faults:?}"
-    );
+    assert!(faults.iter().any(|fault| fault.file.ends_with("hill.asc")), "{faults:?}");
     assert!(faults.iter().any(|fault| fault.code == "no-file"), "{faults:?}");
 }
 

@@ -31,18 +31,12 @@ pub fn unknown_key<'a>(written: &str, value: &DeValue, keys: &'a [Key], root: &[
             None => format!("write {}{unit}", other.key),
         };
         let meant = Some(other.key);
-        return Unknown {
-            told: (found, advice),
-            meant,
-        };
+        return Unknown { told: (found, advice), meant };
     }
     let meant = nearest(written, names.iter().copied());
     let homes = homes_of(written, "", root);
     let advice = if let Some(list) = list_of_kind(written, root) {
-        format!(
-            "write [[{list}]] with kind = \"{}\"",
-            written.trim_end_matches('s')
-        )
+        format!("write [[{list}]] with kind = \"{}\"", written.trim_end_matches('s'))
     } else if !homes.is_empty() {
         format!("it belongs to {}: move it under that heading", homes.join(" or "))
     } else if let Some(near) = meant {
@@ -50,10 +44,7 @@ pub fn unknown_key<'a>(written: &str, value: &DeValue, keys: &'a [Key], root: &[
     } else {
         format!("delete it, or use one of {}", names.join(", "))
     };
-    Unknown {
-        told: (found, advice),
-        meant,
-    }
+    Unknown { told: (found, advice), meant }
 }
 
 /// The list, such as `line`, whose kinds include this word.
@@ -70,11 +61,7 @@ fn list_of_kind<'a>(word: &str, root: &'a [Key]) -> Option<&'a str> {
 fn homes_of(name: &str, heading: &str, keys: &[Key]) -> Vec<String> {
     let mut homes = Vec::new();
     if keys.iter().any(|key| key.name == name) {
-        homes.push(if heading.is_empty() {
-            "the top of the file".to_owned()
-        } else {
-            heading.to_owned()
-        });
+        homes.push(if heading.is_empty() { "the top of the file".to_owned() } else { heading.to_owned() });
     }
     for key in keys {
         if let Some(inner) = table_of(&key.shape) {
@@ -103,26 +90,17 @@ pub fn missing_key(key: &Key) -> Told {
     let about = key.about.trim_end_matches('.');
     match &key.shape {
         Shape::Table(inner) => {
-            let required: Vec<&str> = inner
-                .iter()
-                .filter(|k| k.required)
-                .map(|k| k.name.as_str())
-                .collect();
+            let required: Vec<&str> = inner.iter().filter(|k| k.required).map(|k| k.name.as_str()).collect();
             let advice = format!("add it with {}", required.join(", "));
             (format!("[{}] is missing", key.name), advice)
         }
-        _ => (
-            format!("{} is missing", key.name),
-            format!("add {} ({})", key.name, lower_first(about)),
-        ),
+        _ => (format!("{} is missing", key.name), format!("add {} ({})", key.name, lower_first(about))),
     }
 }
 
 fn lower_first(text: &str) -> String {
     let mut letters = text.chars();
-    letters
-        .next()
-        .map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }
 
 /// A value of another kind than the key holds.
@@ -199,10 +177,7 @@ fn number_instead(name: &str, text: &str) -> String {
     }
     let converted = ours.and_then(|unit| convert_to(unit, name, behind, number));
     match converted {
-        Some(number) => format!(
-            "write {name} = {}: the unit stands in the key's name",
-            plain(number)
-        ),
+        Some(number) => format!("write {name} = {}: the unit stands in the key's name", plain(number)),
         None => format!("write {}", number_in_words(name)),
     }
 }
@@ -252,11 +227,7 @@ pub fn not_in_limits(name: &str, written: &str, number: f64, limits: Limits) -> 
     let advice = if limits == Limits::PLACE {
         "write site metres, or coordinates of the system that [place] crs names".to_owned()
     } else {
-        format!(
-            "write{unit} from {} to {}",
-            plain(limits.least),
-            plain(limits.most)
-        )
+        format!("write{unit} from {} to {}", plain(limits.least), plain(limits.most))
     };
     let found = if number.is_nan() {
         format!("{name} = {written} is not a number that can be computed with")
@@ -299,9 +270,5 @@ fn plain(number: f64) -> String {
         return "a finite number".to_owned();
     }
     let text = figures::significant(number, FIGURES).replace('\u{2009}', "");
-    if text.contains('.') {
-        text.trim_end_matches('0').trim_end_matches('.').to_owned()
-    } else {
-        text
-    }
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }

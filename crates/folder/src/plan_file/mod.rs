@@ -54,10 +54,7 @@ impl<'a> PlanFile<'a> {
         let syntax = syntax::faults(source, &errors);
         let reading = read::read(source, &shape::shape(), &document);
         if !syntax.is_empty() {
-            return PlanFile::broken(
-                source,
-                told(source, seen_through(source, syntax, &reading.faults)),
-            );
+            return PlanFile::broken(source, told(source, seen_through(source, syntax, &reading.faults)));
         }
         let mut found = reading.faults;
         let plan = match serde_json::from_value::<Plan>(reading.value) {
@@ -81,13 +78,7 @@ impl<'a> PlanFile<'a> {
     }
 
     fn broken(source: Source<'a>, faults: Vec<Fault>) -> PlanFile<'a> {
-        PlanFile {
-            source,
-            plan: None,
-            faults,
-            spans: BTreeMap::new(),
-            doubtful: BTreeSet::new(),
-        }
+        PlanFile { source, plan: None, faults, spans: BTreeMap::new(), doubtful: BTreeSet::new() }
     }
 
     /// Every fault, in the order of the text.
@@ -107,9 +98,7 @@ impl<'a> PlanFile<'a> {
     /// faults of those are told together with these.
     pub fn sure_of(&self, tables: &[&str]) -> Option<&Plan> {
         let in_doubt = |table: &str| self.doubtful.iter().any(|doubtful| is_within(doubtful, table));
-        self.plan
-            .as_ref()
-            .filter(|_| !tables.iter().any(|table| in_doubt(table)))
+        self.plan.as_ref().filter(|_| !tables.iter().any(|table| in_doubt(table)))
     }
 
     /// A fault of the value of a key, by its path.
@@ -159,9 +148,8 @@ fn seen_through(source: Source, syntax: Vec<Found>, behind: &[Found]) -> Vec<Fou
     let hidden = syntax.iter().any(|fault| syntax::HIDING.contains(&fault.code));
     let mut found = syntax;
     if !hidden {
-        let sure = behind
-            .iter()
-            .filter(|fault| fault.code != "missing-key" && !broken.contains(&line(fault)));
+        let sure =
+            behind.iter().filter(|fault| fault.code != "missing-key" && !broken.contains(&line(fault)));
         found.extend(sure.cloned());
     }
     found
@@ -178,10 +166,7 @@ fn across_keys(
     let names_in_doubt = within_doubt("line") || plan.lines.iter().any(|line| line.name.is_empty());
     let follows = |fault: &site::Fault| {
         within_doubt(&fault.path)
-            || fault
-                .rests_on
-                .as_deref()
-                .is_some_and(|path| within_doubt(path) || holds_doubt(path))
+            || fault.rests_on.as_deref().is_some_and(|path| within_doubt(path) || holds_doubt(path))
             || (names_in_doubt && fault.code == "no-such-line")
     };
     site::check(plan)
@@ -200,9 +185,7 @@ fn across_keys(
 /// Whether a key lies in a table; nothing lies in the whole file in this sense.
 fn is_within(path: &str, table: &str) -> bool {
     !table.is_empty()
-        && path
-            .strip_prefix(table)
-            .is_some_and(|rest| rest.is_empty() || rest.starts_with(['.', '[']))
+        && path.strip_prefix(table).is_some_and(|rest| rest.is_empty() || rest.starts_with(['.', '[']))
 }
 
 /// Where a key stands, or the nearest thing round it that is there.

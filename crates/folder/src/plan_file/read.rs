@@ -30,25 +30,11 @@ pub struct Reading {
 
 /// Reads a whole document.
 pub fn read(source: Source, root: &[Key], document: &Spanned<DeTable>) -> Reading {
-    let mut reader = Reader {
-        source,
-        root,
-        faults: Vec::new(),
-        spans: BTreeMap::new(),
-        doubtful: BTreeSet::new(),
-    };
-    let place = Place {
-        path: String::new(),
-        label: String::new(),
-        header: None,
-    };
+    let mut reader =
+        Reader { source, root, faults: Vec::new(), spans: BTreeMap::new(), doubtful: BTreeSet::new() };
+    let place = Place { path: String::new(), label: String::new(), header: None };
     let value = reader.table(&place, root, document.get_ref());
-    Reading {
-        value,
-        faults: reader.faults,
-        spans: reader.spans,
-        doubtful: reader.doubtful,
-    }
+    Reading { value, faults: reader.faults, spans: reader.spans, doubtful: reader.doubtful }
 }
 
 struct Reader<'a> {
@@ -81,16 +67,8 @@ struct Slot<'p> {
 
 impl Place {
     fn slot(&self, key: &str) -> Slot<'_> {
-        let path = if self.path.is_empty() {
-            key.to_owned()
-        } else {
-            format!("{}.{key}", self.path)
-        };
-        Slot {
-            place: self,
-            path,
-            name: key.to_owned(),
-        }
+        let path = if self.path.is_empty() { key.to_owned() } else { format!("{}.{key}", self.path) };
+        Slot { place: self, path, name: key.to_owned() }
     }
 }
 
@@ -105,57 +83,32 @@ impl Slot<'_> {
 
     /// East or north of a place.
     fn coordinate(&self, index: usize) -> Slot<'_> {
-        Slot {
-            name: format!("{} of {}", COORDINATES[index], self.name),
-            ..self.item(index)
-        }
+        Slot { name: format!("{} of {}", COORDINATES[index], self.name), ..self.item(index) }
     }
 
     /// The table in this slot, named by its own name where it has one.
     fn table(&self, value: &Spanned<DeValue>) -> Place {
-        let own = value
-            .get_ref()
-            .get("name")
-            .and_then(|name| name.get_ref().as_str());
+        let own = value.get_ref().get("name").and_then(|name| name.get_ref().as_str());
         let name = match own {
             Some(own) => format!(
                 "{} \"{}\"",
-                self.name
-                    .trim_end_matches(|c: char| c.is_ascii_digit())
-                    .trim_end(),
+                self.name.trim_end_matches(|c: char| c.is_ascii_digit()).trim_end(),
                 shown(own)
             ),
             None => self.name.clone(),
         };
-        let label = if self.place.label.is_empty() {
-            name
-        } else {
-            format!("{name} of {}", self.place.label)
-        };
-        Place {
-            path: self.path.clone(),
-            label,
-            header: Some(value.span().start),
-        }
+        let label =
+            if self.place.label.is_empty() { name } else { format!("{name} of {}", self.place.label) };
+        Place { path: self.path.clone(), label, header: Some(value.span().start) }
     }
 }
 
 impl Reader<'_> {
     fn fault(&mut self, place: &Place, at: Option<usize>, code: &'static str, told: (String, String)) {
         let (found, advice) = told;
-        let found = if place.label.is_empty() {
-            found
-        } else {
-            format!("{}: {found}", place.label)
-        };
+        let found = if place.label.is_empty() { found } else { format!("{}: {found}", place.label) };
         self.doubtful.insert(place.path.clone());
-        self.faults.push(Found {
-            path: place.path.clone(),
-            at,
-            code,
-            found,
-            advice,
-        });
+        self.faults.push(Found { path: place.path.clone(), at, code, found, advice });
     }
 
     /// A fault of the value in a slot.
@@ -231,12 +184,7 @@ impl Reader<'_> {
         if let Some(count) = count
             && array.len() != count
         {
-            let found = format!(
-                "{} = {} holds {} values",
-                slot.name,
-                self.written(&span),
-                array.len()
-            );
+            let found = format!("{} = {} holds {} values", slot.name, self.written(&span), array.len());
             let advice = "write a place as [x, y]: metres east, metres north".to_owned();
             self.value_fault(slot, &span, "not-a-place", (found, advice));
             return Value::Array(vec![placeholder(of); count]);
@@ -244,11 +192,7 @@ impl Reader<'_> {
         let items = array.iter().enumerate();
         let is_place = count == Some(COORDINATES.len());
         let slot_of = |i: usize| {
-            if is_place {
-                slot.coordinate(i)
-            } else {
-                slot.item(i)
-            }
+            if is_place { slot.coordinate(i) } else { slot.item(i) }
         };
         Value::Array(items.map(|(i, item)| self.value(&slot_of(i), of, item)).collect())
     }
@@ -282,11 +226,7 @@ impl Reader<'_> {
             return Value::from(number);
         }
         let told = advice::not_in_limits(&slot.name, &self.written(&span), number, limits);
-        let code = if number.is_nan() {
-            "not-a-number"
-        } else {
-            "out-of-range"
-        };
+        let code = if number.is_nan() { "not-a-number" } else { "out-of-range" };
         self.value_fault(slot, &span, code, told);
         placeholder(&Shape::Number(limits))
     }
@@ -327,11 +267,7 @@ fn placeholder(shape: &Shape) -> Value {
     match shape {
         Shape::Table(keys) => {
             let required = keys.iter().filter(|key| key.required);
-            Value::Object(
-                required
-                    .map(|key| (key.name.clone(), placeholder(&key.shape)))
-                    .collect(),
-            )
+            Value::Object(required.map(|key| (key.name.clone(), placeholder(&key.shape))).collect())
         }
         Shape::List { of, count } => Value::Array(vec![placeholder(of); count.unwrap_or(0)]),
         Shape::Text => Value::String(String::new()),

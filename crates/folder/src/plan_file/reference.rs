@@ -39,9 +39,7 @@ fn reference_schema_is_fresh() {
 fn reference_tables_are_fresh() {
     let path = docs("site-folder.md");
     let text = fs::read_to_string(&path).unwrap();
-    let (before, rest) = text
-        .split_once(BEGIN)
-        .expect("the page marks where the tables begin");
+    let (before, rest) = text.split_once(BEGIN).expect("the page marks where the tables begin");
     let (_, after) = rest.split_once(END).expect("the page marks where they end");
     hold(&path, &format!("{before}{BEGIN}{}{END}{after}", tables()));
 }
@@ -50,16 +48,11 @@ fn reference_tables_are_fresh() {
 #[test]
 fn examples_of_the_page_are_sound() {
     let text = fs::read_to_string(docs("site-folder.md")).unwrap();
-    let blocks = text
-        .split("```toml\n")
-        .skip(1)
-        .filter_map(|rest| rest.split("```").next());
+    let blocks = text.split("```toml\n").skip(1).filter_map(|rest| rest.split("```").next());
     let whole: Vec<&str> = blocks.filter(|block| block.contains("[place]")).collect();
     assert!(!whole.is_empty());
     for block in whole {
-        let faults = super::read_plan("example", block.as_bytes())
-            .err()
-            .unwrap_or_default();
+        let faults = super::read_plan("example", block.as_bytes()).err().unwrap_or_default();
         assert!(faults.is_empty(), "{faults:?}");
     }
 }
@@ -68,11 +61,8 @@ fn examples_of_the_page_are_sound() {
 #[test]
 fn tables_of_the_page_are_sound() {
     let text = fs::read_to_string(docs("site-folder.md")).unwrap();
-    let blocks: Vec<&str> = text
-        .split("```csv\n")
-        .skip(1)
-        .filter_map(|rest| rest.split("```").next())
-        .collect();
+    let blocks: Vec<&str> =
+        text.split("```csv\n").skip(1).filter_map(|rest| rest.split("```").next()).collect();
     assert_eq!(blocks.len(), 3);
     for block in blocks {
         let bytes = block.as_bytes();
@@ -96,11 +86,7 @@ fn tables() -> String {
 
 fn visit(text: &mut String, heading: &str, keys: &[Key]) {
     for key in keys {
-        let path = if heading.is_empty() {
-            key.name.clone()
-        } else {
-            format!("{heading}.{}", key.name)
-        };
+        let path = if heading.is_empty() { key.name.clone() } else { format!("{heading}.{}", key.name) };
         let (title, keys) = match &key.shape {
             Shape::Table(keys) => (format!("`[{path}]`"), keys),
             Shape::List { of, .. } => match &**of {
@@ -109,20 +95,14 @@ fn visit(text: &mut String, heading: &str, keys: &[Key]) {
             },
             _ => continue,
         };
-        section(
-            text,
-            &format!("{title}: {}", lower_first(key.about.trim_end_matches('.'))),
-            keys,
-        );
+        section(text, &format!("{title}: {}", lower_first(key.about.trim_end_matches('.'))), keys);
         visit(text, &path, keys);
     }
 }
 
 fn lower_first(text: &str) -> String {
     let mut letters = text.chars();
-    letters
-        .next()
-        .map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }
 
 fn section(text: &mut String, title: &str, keys: &[Key]) {
@@ -130,14 +110,8 @@ fn section(text: &mut String, title: &str, keys: &[Key]) {
     writeln!(text, "| key | holds | |\n|---|---|---|").unwrap();
     for key in keys {
         let required = if key.required { " **Needed.**" } else { "" };
-        writeln!(
-            text,
-            "| `{}` | {} | {}{required} |",
-            key.name,
-            holds(key),
-            key.about.replace('|', "\\|")
-        )
-        .unwrap();
+        writeln!(text, "| `{}` | {} | {}{required} |", key.name, holds(key), key.about.replace('|', "\\|"))
+            .unwrap();
     }
     text.push('\n');
     for key in keys {

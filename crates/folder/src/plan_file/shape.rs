@@ -66,10 +66,7 @@ impl Limits {
     /// What a coordinate may be, m: no two places on Earth lie further apart than half its girth over the
     /// poles, 20 004 km (WGS 84: NIMA Technical Report 8350.2, 3rd edition 2000, meridian quadrant
     /// 10 001 965.7293 m).
-    pub const PLACE: Limits = Limits {
-        least: -20_003_931.0,
-        most: 20_003_931.0,
-    };
+    pub const PLACE: Limits = Limits { least: -20_003_931.0, most: 20_003_931.0 };
 
     /// Whether a number keeps to them; NaN does not.
     pub fn hold(self, value: f64) -> bool {
@@ -125,9 +122,7 @@ fn without_null(value: &mut Value) {
 fn keys(root: &Value, table: &Value) -> Vec<Key> {
     let required = table["required"].as_array();
     let is_required = |name: &str| required.is_some_and(|all| all.iter().any(|key| key == name));
-    let properties = table["properties"]
-        .as_object()
-        .expect("a table's schema has properties");
+    let properties = table["properties"].as_object().expect("a table's schema has properties");
     properties
         .iter()
         .map(|(name, of)| Key {
@@ -205,13 +200,7 @@ mod tests {
             panic!("a line is a table");
         };
         assert_eq!(key(line, "grade").shape, Shape::Slope);
-        assert_eq!(
-            key(line, "bed_width_m").shape,
-            Shape::Number(Limits {
-                least: 0.05,
-                most: 10.0
-            })
-        );
+        assert_eq!(key(line, "bed_width_m").shape, Shape::Number(Limits { least: 0.05, most: 10.0 }));
         assert!(!key(line, "bed_width_m").required);
         let Shape::Words(kinds) = &key(line, "kind").shape else {
             panic!("a kind is a word");

@@ -87,10 +87,7 @@ mod tests {
 
     #[test]
     fn columns_count_characters_and_lines_end_either_way() {
-        let source = Source {
-            file: "f",
-            text: "à = 1\r\nb = «x»\n",
-        };
+        let source = Source { file: "f", text: "à = 1\r\nb = «x»\n" };
         assert_eq!(source.place(0), (1, 1));
         assert_eq!(source.place(source.text.find('=').unwrap()), (1, 3));
         assert_eq!(source.place(source.text.find('x').unwrap()), (2, 6));
@@ -103,12 +100,7 @@ mod tests {
         let fault = Source::decode("f", b"a = 1\nb = \"caf\xe9\"\n").unwrap_err();
         assert_eq!((fault.line, fault.column), (Some(2), Some(9)));
         assert_eq!(fault.found, "byte 0xe9 is not UTF-8 text");
-        assert!(
-            Source::decode("f", b"\xff\xfea\0")
-                .unwrap_err()
-                .found
-                .contains("UTF-16")
-        );
+        assert!(Source::decode("f", b"\xff\xfea\0").unwrap_err().found.contains("UTF-16"));
         assert_eq!(Source::decode("f", b"\xef\xbb\xbfa").unwrap().text, "a");
     }
 }

@@ -16,18 +16,8 @@ const QUOTES: &str = "end it with a quotation mark like the one it begins with";
 const DIGITS: &str = "write a digit on both sides of the point, and no zero before other digits: 0.5, 5.0, 5";
 
 const WORDS: &[Words] = &[
-    (
-        "unclosed table",
-        HIDING[0],
-        "`{line}` opens more brackets than it closes",
-        BRACKETS,
-    ),
-    (
-        "unclosed array table",
-        HIDING[0],
-        "`{line}` opens more brackets than it closes",
-        BRACKETS,
-    ),
+    ("unclosed table", HIDING[0], "`{line}` opens more brackets than it closes", BRACKETS),
+    ("unclosed array table", HIDING[0], "`{line}` opens more brackets than it closes", BRACKETS),
     (
         "duplicate key",
         HIDING[1],
@@ -58,36 +48,11 @@ const WORDS: &[Words] = &[
         "{piece} is neither true nor false",
         "write true or false, in small letters",
     ),
-    (
-        "invalid basic string",
-        "not-toml",
-        "`{line}` has a text that does not end",
-        QUOTES,
-    ),
-    (
-        "invalid literal string",
-        "not-toml",
-        "`{line}` has a text that does not end",
-        QUOTES,
-    ),
-    (
-        "invalid mantissa",
-        "not-toml",
-        "`{line}` has a number that is not written out",
-        DIGITS,
-    ),
-    (
-        "invalid fraction",
-        "not-toml",
-        "`{line}` has a number that is not written out",
-        DIGITS,
-    ),
-    (
-        "unexpected leading zero",
-        "not-toml",
-        "`{line}` has a number that is not written out",
-        DIGITS,
-    ),
+    ("invalid basic string", "not-toml", "`{line}` has a text that does not end", QUOTES),
+    ("invalid literal string", "not-toml", "`{line}` has a text that does not end", QUOTES),
+    ("invalid mantissa", "not-toml", "`{line}` has a number that is not written out", DIGITS),
+    ("invalid fraction", "not-toml", "`{line}` has a number that is not written out", DIGITS),
+    ("unexpected leading zero", "not-toml", "`{line}` has a number that is not written out", DIGITS),
 ];
 
 /// What the reader said of the form, one fault a line: more would say the same slip again.
@@ -102,18 +67,12 @@ pub fn faults(source: Source, errors: &[toml::de::Error]) -> Vec<Found> {
     // The first slip of a line is the cause, and what the reader makes of the rest the consequence.
     errors.sort_by_key(|(line, at, _)| (*line, *at));
     errors.dedup_by_key(|(line, _, _)| *line);
-    errors
-        .into_iter()
-        .map(|(_, at, error)| in_plain_words(source, error, at))
-        .collect()
+    errors.into_iter().map(|(_, at, error)| in_plain_words(source, error, at)).collect()
 }
 
 fn in_plain_words(source: Source, error: &toml::de::Error, at: usize) -> Found {
     let message = error.message();
-    let piece = source
-        .text
-        .get(error.span().unwrap_or(at..at))
-        .unwrap_or_default();
+    let piece = source.text.get(error.span().unwrap_or(at..at)).unwrap_or_default();
     let key = key_before(source.text.get(..at).unwrap_or_default());
     let after = source.text.get(at..).unwrap_or_default();
     let line = shown(source.line_at(at).trim());
@@ -132,21 +91,14 @@ fn in_plain_words(source: Source, error: &toml::de::Error, at: usize) -> Found {
         let found = format!("`{line}` has a comma within a number");
         return told("not-toml", found, "write numbers with a point: 0.3".to_owned());
     }
-    match WORDS
-        .iter()
-        .find(|(beginning, ..)| message.starts_with(beginning))
-    {
+    match WORDS.iter().find(|(beginning, ..)| message.starts_with(beginning)) {
         Some((_, code, found, advice)) => {
             let found = found.replace("{line}", &line).replace("{piece}", &shown(piece));
             told(code, found, (*advice).to_owned())
         }
         None => {
             let found = format!("`{line}` cannot be read ({message})");
-            told(
-                "not-toml",
-                found,
-                "compare it with the examples in docs/site-folder.md".to_owned(),
-            )
+            told("not-toml", found, "compare it with the examples in docs/site-folder.md".to_owned())
         }
     }
 }
@@ -182,10 +134,7 @@ fn unquoted(piece: &str, key: &str, line: &str) -> (String, String) {
     }
     let bare = piece.trim_matches(|c: char| "“”„«»‘’'\"".contains(c));
     (
-        format!(
-            "{} is neither a number nor a text in plain quotation marks",
-            shown(piece)
-        ),
+        format!("{} is neither a number nor a text in plain quotation marks", shown(piece)),
         format!("write {} = \"{}\"", shown(key), shown(bare)),
     )
 }

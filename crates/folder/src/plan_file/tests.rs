@@ -89,16 +89,10 @@ fn single_faults_and_what_is_said_of_them() {
         ("name = \"Back field\"", "name = 12"),
         ("name = \"Back field\"", "name = [\"a\"]"),
         ("name = \"loam\"", "name = \"loam\"\nsoak_mm_h = 9999"),
-        (
-            "name = \"loam\"",
-            "name = \"loam\"\nsoak_mm_h = { low = 1, high = 3 }",
-        ),
+        ("name = \"loam\"", "name = \"loam\"\nsoak_mm_h = { low = 1, high = 3 }"),
         ("name = \"loam\"", "name = \"loam\"\ngravel_percent = 15"),
         ("name = \"loam\"", "name = \"loam\"\narea = [1, 2]"),
-        (
-            "name = \"loam\"",
-            "name = \"loam\"\narea = [[1, 2], [1e9, 3], [4, 4]]",
-        ),
+        ("name = \"loam\"", "name = \"loam\"\narea = [[1, 2], [1e9, 3], [4, 4]]"),
         ("name = \"loam\"", "name = \"loam\"\ncolour = \"red\""),
         ("name = \"top\"", "name = \"top\"\npegs = 7"),
     ];
@@ -164,14 +158,8 @@ fn faults_do_not_echo() {
     assert_eq!(told(&two_lines).lines().count(), 1, "{}", told(&two_lines));
     let tape = "tape = [{ at_m = 0, z_m = 10 }, { at_m = 20, z_m = 10 }]";
     let no_tape = two_lines
-        .replace(
-            "kind = \"swale\"\n[[tree",
-            "kind = \"swale\"\nname = \"low\"\n[[tree",
-        )
-        .replace(
-            tape,
-            "tape = [{ at_m = 0, z_m = 10 }, { at_m = \"x\", z_m = 10 }]",
-        );
+        .replace("kind = \"swale\"\n[[tree", "kind = \"swale\"\nname = \"low\"\n[[tree")
+        .replace(tape, "tape = [{ at_m = 0, z_m = 10 }, { at_m = \"x\", z_m = 10 }]");
     let told = told(&no_tape);
     assert!(!told.contains("beyond line \"top\""), "{told}");
 }

@@ -20,9 +20,7 @@ const UNITS: &[Conversion] = &[
     ("_feet", "_m", convert::ft_to_m),
     ("_in", "_m", |inch| convert::mm_to_m(convert::inch_to_mm(inch))),
     ("_inch", "_m", |inch| convert::mm_to_m(convert::inch_to_mm(inch))),
-    ("_inches", "_m", |inch| {
-        convert::mm_to_m(convert::inch_to_mm(inch))
-    }),
+    ("_inches", "_m", |inch| convert::mm_to_m(convert::inch_to_mm(inch))),
     ("_metres", "_m", same),
     ("_meters", "_m", same),
     ("_m", "_mm", convert::m_to_mm),
@@ -49,10 +47,7 @@ pub fn other_unit<'a>(written: &str, known: &[&'a str]) -> Option<OtherUnit<'a>>
         };
         let key = known.iter().find(|key| key.strip_suffix(ours) == Some(stem));
         if let Some(key) = key {
-            return Some(OtherUnit {
-                key,
-                convert: Some(*convert),
-            });
+            return Some(OtherUnit { key, convert: Some(*convert) });
         }
     }
     let key = known.iter().find(|key| {
@@ -75,51 +70,15 @@ pub struct Unit {
 
 /// Units of our keys, the longer endings first.
 const OUR_UNITS: &[Unit] = &[
-    Unit {
-        ending: "_mm_h",
-        words: "millimetres an hour",
-        mark: "mm/h",
-    },
-    Unit {
-        ending: "_l_min",
-        words: "litres a minute",
-        mark: "L/min",
-    },
-    Unit {
-        ending: "_m2",
-        words: "square metres",
-        mark: "m²",
-    },
-    Unit {
-        ending: "_mm",
-        words: "millimetres",
-        mark: "mm",
-    },
-    Unit {
-        ending: "_m",
-        words: "metres",
-        mark: "m",
-    },
-    Unit {
-        ending: "_deg",
-        words: "degrees",
-        mark: "°",
-    },
-    Unit {
-        ending: "_frac",
-        words: "parts of one",
-        mark: "",
-    },
-    Unit {
-        ending: "hours",
-        words: "hours",
-        mark: "h",
-    },
-    Unit {
-        ending: "_years",
-        words: "years",
-        mark: "years",
-    },
+    Unit { ending: "_mm_h", words: "millimetres an hour", mark: "mm/h" },
+    Unit { ending: "_l_min", words: "litres a minute", mark: "L/min" },
+    Unit { ending: "_m2", words: "square metres", mark: "m²" },
+    Unit { ending: "_mm", words: "millimetres", mark: "mm" },
+    Unit { ending: "_m", words: "metres", mark: "m" },
+    Unit { ending: "_deg", words: "degrees", mark: "°" },
+    Unit { ending: "_frac", words: "parts of one", mark: "" },
+    Unit { ending: "hours", words: "hours", mark: "h" },
+    Unit { ending: "_years", words: "years", mark: "years" },
 ];
 
 /// The unit a key's name ends with.

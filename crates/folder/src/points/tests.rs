@@ -22,18 +22,7 @@ fn columns_are_told_by_name_in_any_order() {
     assert_eq!(scattered.points.len(), 1);
     assert_eq!(
         scattered.breaklines,
-        [vec![
-            Point3 {
-                x_m: 1.0,
-                y_m: 4.0,
-                z_m: 3.6
-            },
-            Point3 {
-                x_m: 3.0,
-                y_m: 6.0,
-                z_m: 3.7
-            },
-        ]]
+        [vec![Point3 { x_m: 1.0, y_m: 4.0, z_m: 3.6 }, Point3 { x_m: 3.0, y_m: 6.0, z_m: 3.7 },]]
     );
 }
 
@@ -59,10 +48,7 @@ fn feet_only_where_the_name_says_so() {
     let points = read_text("x_ft,y_ft,z_ft\n100,200,10\n").unwrap();
     assert_eq!(points.points[0].x_m, 100.0 * 0.3048);
     assert!(has(&points, "feet-converted"));
-    let unsaid = Expected {
-        elevation_m: Some(610.0),
-        ..Expected::default()
-    };
+    let unsaid = Expected { elevation_m: Some(610.0), ..Expected::default() };
     let text = b"x_m,y_m,z_m\n1,2,1990\n4,5,2010\n8,1,2003\n";
     assert!(has(&read("p.csv", text, &unsaid).unwrap(), "maybe-feet"));
 }
@@ -78,11 +64,7 @@ fn utf_16_is_read_as_spreadsheets_write_it() {
 
 #[test]
 fn a_table_without_names_is_refused_with_what_to_write() {
-    for text in [
-        "1,620001.5,4285002.5,3.25\n",
-        "620001.5 4285002.5 3.25\n",
-        "0;0;0\n1;0;0\n",
-    ] {
+    for text in ["1,620001.5,4285002.5,3.25\n", "620001.5 4285002.5 3.25\n", "0;0;0\n1;0;0\n"] {
         let faults = read_text(text).unwrap_err();
         assert_eq!(codes(&faults), ["no-header"], "{text}");
         assert!(faults[0].advice.contains("point,x_m,y_m,z_m"));
@@ -95,43 +77,22 @@ fn every_fault_of_a_table_at_once_and_where() {
     let faults = read_text("point,x_m,y_m,z_m\nA,1,2,3\nB,one,2,3\nC,,2,3\nD,1,2,1e308\n").unwrap_err();
     assert_eq!(codes(&faults), ["not-a-number", "no-place", "not-on-earth"]);
     let places: Vec<_> = faults.iter().map(|f| (f.line, f.column)).collect();
-    assert_eq!(
-        places,
-        [(Some(3), Some(3)), (Some(4), Some(3)), (Some(5), Some(7))]
-    );
+    assert_eq!(places, [(Some(3), Some(3)), (Some(4), Some(3)), (Some(5), Some(7))]);
 }
 
 #[test]
 fn columns_that_cannot_be_told_are_refused() {
-    assert_eq!(
-        codes(&read_text("a,b,c\nA,2,3\n").unwrap_err()),
-        ["column-missing", "column-missing"]
-    );
-    assert_eq!(
-        codes(&read_text("x_m,easting,y_m,z_m\n1,1,2,3\n").unwrap_err()),
-        ["column-ambiguous"]
-    );
-    assert_eq!(
-        codes(&read_text("lat,lon,z\n38.7,-1.6,610\n").unwrap_err()),
-        ["points-in-degrees"]
-    );
-    assert_eq!(
-        codes(&read_text("x_m,y_m,z_m\n").unwrap_err()),
-        ["too-few-points"]
-    );
+    assert_eq!(codes(&read_text("a,b,c\nA,2,3\n").unwrap_err()), ["column-missing", "column-missing"]);
+    assert_eq!(codes(&read_text("x_m,easting,y_m,z_m\n1,1,2,3\n").unwrap_err()), ["column-ambiguous"]);
+    assert_eq!(codes(&read_text("lat,lon,z\n38.7,-1.6,610\n").unwrap_err()), ["points-in-degrees"]);
+    assert_eq!(codes(&read_text("x_m,y_m,z_m\n").unwrap_err()), ["too-few-points"]);
 }
 
 #[test]
 fn swapped_columns_are_noticed_where_the_site_is_known() {
     let text = b"x_m,y_m,z_m\n4285002,620001,610\n4285012,620041,612\n";
-    let utm = Expected {
-        axes: SiteAxes::Projected(25830),
-        ..Expected::default()
-    };
-    assert_eq!(
-        codes(&read("p.csv", text, &utm).unwrap_err()),
-        ["columns-swapped"]
-    );
+    let utm = Expected { axes: SiteAxes::Projected(25830), ..Expected::default() };
+    assert_eq!(codes(&read("p.csv", text, &utm).unwrap_err()), ["columns-swapped"]);
     let near = Expected {
         near: Some(Bounds {
             min_x_m: 619_000.0,
@@ -141,10 +102,7 @@ fn swapped_columns_are_noticed_where_the_site_is_known() {
         }),
         ..Expected::default()
     };
-    assert_eq!(
-        codes(&read("p.csv", text, &near).unwrap_err()),
-        ["columns-swapped"]
-    );
+    assert_eq!(codes(&read("p.csv", text, &near).unwrap_err()), ["columns-swapped"]);
     let straight = b"x_m,y_m,z_m\n620001,4285002,610\n620041,4285012,612\n";
     assert!(read("p.csv", straight, &utm).is_ok());
     assert!(read("p.csv", straight, &near).is_ok());
@@ -154,10 +112,7 @@ fn swapped_columns_are_noticed_where_the_site_is_known() {
 fn a_blank_height_is_missing_until_a_level_book_knows_the_point() {
     let mut points = read_text("point,x_m,y_m,z_m\nA,0,0,\nB,10,0,5.2\nC,0,10,\n").unwrap();
     assert_eq!(points.points[0].z_m, None);
-    assert_eq!(
-        codes(&points.scattered().unwrap_err()),
-        ["no-height", "no-height"]
-    );
+    assert_eq!(codes(&points.scattered().unwrap_err()), ["no-height", "no-height"]);
     let book = BTreeMap::from([("A".to_owned(), 4.9), ("B".to_owned(), 99.0)]);
     assert_eq!(points.fill_heights(&book), 1, "a height that was given stays");
     let faults = points.scattered().unwrap_err();
@@ -170,18 +125,10 @@ fn what_makes_no_surface_is_refused() {
     let code = |text: &str| read_text(text).unwrap().scattered().unwrap_err()[0].code;
     assert_eq!(code("x_m,y_m,z_m\n1,2,3\n"), "too-few-points");
     assert_eq!(code("x_m,y_m,z_m\n1,2,3\n1,2,3\n5,6,7\n"), "too-few-points");
-    assert_eq!(
-        code("x_m,y_m,z_m\n0,0,3\n100,50,3\n20,10,4\n60,30,5\n"),
-        "points-in-a-row"
-    );
-    assert_eq!(
-        code("x_m,y_m,z_m,line\n0,0,3,\n9,0,3,\n0,9,4,wall\n"),
-        "short-breakline"
-    );
-    let faults = read_text("x_m,y_m,z_m\n0,0,3\n9,0,3\n0,9,4\n0,9,4.5\n0,9,4\n")
-        .unwrap()
-        .scattered()
-        .unwrap_err();
+    assert_eq!(code("x_m,y_m,z_m\n0,0,3\n100,50,3\n20,10,4\n60,30,5\n"), "points-in-a-row");
+    assert_eq!(code("x_m,y_m,z_m,line\n0,0,3,\n9,0,3,\n0,9,4,wall\n"), "short-breakline");
+    let faults =
+        read_text("x_m,y_m,z_m\n0,0,3\n9,0,3\n0,9,4\n0,9,4.5\n0,9,4\n").unwrap().scattered().unwrap_err();
     assert_eq!(codes(&faults), ["two-heights"]);
     assert_eq!(
         faults[0].to_string(),

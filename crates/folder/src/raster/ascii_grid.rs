@@ -34,12 +34,7 @@ const MOST_FAULTS: usize = 20;
 
 /// Reads the cells; `file` is the name for messages.
 pub(super) fn read(source: impl BufRead, file: &str) -> Result<Raw, Vec<Fault>> {
-    let mut reader = Reader {
-        words: Words::new(source),
-        file,
-        faults: Vec::new(),
-        mark: None,
-    };
+    let mut reader = Reader { words: Words::new(source), file, faults: Vec::new(), mark: None };
     let header = reader.header();
     match header {
         Some(header) => reader.cells(&header),
@@ -64,12 +59,7 @@ struct Words<S> {
 
 impl<S: BufRead> Words<S> {
     fn new(source: S) -> Words<S> {
-        Words {
-            source,
-            line: 1,
-            column: 1,
-            back: None,
-        }
+        Words { source, line: 1, column: 1, back: None }
     }
 
     /// The next word; none at the end.
@@ -117,11 +107,7 @@ impl<S: BufRead> Words<S> {
             (1, 1) => text.trim_start_matches('\u{feff}').to_owned(),
             _ => text,
         };
-        Ok((!bytes.is_empty()).then_some(Word {
-            text,
-            line: place.0,
-            column: place.1,
-        }))
+        Ok((!bytes.is_empty()).then_some(Word { text, line: place.0, column: place.1 }))
     }
 }
 
@@ -195,12 +181,7 @@ impl<S: BufRead> Reader<'_, S> {
             }
             None => {
                 let found = format!("\"{text}\" is not a number");
-                self.fault(
-                    word,
-                    "not-a-number",
-                    found,
-                    "correct it, or write the mark for \"no data\"",
-                );
+                self.fault(word, "not-a-number", found, "correct it, or write the mark for \"no data\"");
                 None
             }
         }
@@ -249,12 +230,7 @@ impl<S: BufRead> Reader<'_, S> {
         while let Some(word) = self.next() {
             if z_m.len() == expected {
                 let found = format!("there are more heights than the {expected} of the header");
-                self.fault(
-                    &word,
-                    "too-many-heights",
-                    found,
-                    "check ncols and nrows against the rows",
-                );
+                self.fault(&word, "too-many-heights", found, "check ncols and nrows against the rows");
                 break;
             }
             let Some(stored) = self.number(&word) else {
@@ -264,36 +240,26 @@ impl<S: BufRead> Reader<'_, S> {
                 }
                 continue;
             };
-            z_m.push(
-                if stored == header.nodata || (stored.is_nan() && header.nodata.is_nan()) {
-                    no_data += 1;
-                    f64::NAN
-                } else if stored.abs() <= FARTHEST_HEIGHT {
-                    stored
-                } else {
-                    impossible += 1;
-                    f64::NAN
-                },
-            );
+            z_m.push(if stored == header.nodata || (stored.is_nan() && header.nodata.is_nan()) {
+                no_data += 1;
+                f64::NAN
+            } else if stored.abs() <= FARTHEST_HEIGHT {
+                stored
+            } else {
+                impossible += 1;
+                f64::NAN
+            });
         }
         if z_m.len() < expected {
             let found = format!("the file holds {} of its {expected} heights", z_m.len());
-            self.faults.push(Fault::of_file(
-                self.file,
-                "truncated",
-                found,
-                "copy the file again",
-            ));
+            self.faults.push(Fault::of_file(self.file, "truncated", found, "copy the file again"));
         }
         if !self.faults.is_empty() {
             return Err(self.faults);
         }
         let mut notes = header.notes.clone();
         if self.mark == Some(',') {
-            notes.push(Note::new(
-                "decimal-comma",
-                "numbers are written with a decimal comma",
-            ));
+            notes.push(Note::new("decimal-comma", "numbers are written with a decimal comma"));
         }
         if no_data > 0 {
             let text = format!("{no_data} cells hold the mark for \"no data\", {}", header.nodata);
@@ -368,10 +334,7 @@ impl Keys {
         if columns.saturating_mul(rows) > MOST_CELLS {
             return Err(Refusal::new(
                 "too-large",
-                format!(
-                    "{columns} × {rows} cells; at most {} million are read",
-                    MOST_CELLS / 1_000_000
-                ),
+                format!("{columns} × {rows} cells; at most {} million are read", MOST_CELLS / 1_000_000),
                 "cut out the part with your land, or save it with larger cells",
             ));
         }
@@ -380,14 +343,7 @@ impl Keys {
         };
         let west = edge(self.x, dx, "xllcorner")?;
         let south = edge(self.y, dy, "yllcorner")?;
-        let affine = Affine {
-            x0: west,
-            a: dx,
-            b: 0.0,
-            y0: south + rows as f64 * dy,
-            d: 0.0,
-            e: -dy,
-        };
+        let affine = Affine { x0: west, a: dx, b: 0.0, y0: south + rows as f64 * dy, d: 0.0, e: -dy };
         let mut notes = Vec::new();
         if self.nodata.is_none() {
             notes.push(Note::new(
@@ -415,22 +371,14 @@ impl Keys {
 fn count(value: Option<f64>, name: &str) -> Result<usize, Refusal> {
     let value = value.ok_or_else(|| missing(name))?;
     if value == 0.0 {
-        return Err(Refusal::new(
-            "no-heights",
-            format!("{name} is 0"),
-            "export the raster again",
-        ));
+        return Err(Refusal::new("no-heights", format!("{name} is 0"), "export the raster again"));
     }
     // Above this a whole number is not certain to be one any more; far more than is read anyway.
     let whole = value.fract() == 0.0 && (1.0..=f64::from(u32::MAX)).contains(&value);
     if whole {
         Ok(value as usize)
     } else {
-        Err(Refusal::new(
-            "not-a-count",
-            format!("{name} is {value}"),
-            "write a whole number of cells",
-        ))
+        Err(Refusal::new("not-a-count", format!("{name} is {value}"), "write a whole number of cells"))
     }
 }
 

@@ -32,16 +32,8 @@ pub(super) fn epsg_code(text: &str) -> Option<u32> {
 /// with the PROJ library (9.5.1, EPSG v11.022) in a test.
 const GRIDS: [(u32, &str, &str); 15] = [
     // France, Poland, Switzerland (two), New Zealand.
-    (
-        2154,
-        "+proj=lcc +lat_0=46.5 +lon_0=3 +lat_1=49 +lat_2=44 +x_0=700000 +y_0=6600000",
-        GRS80,
-    ),
-    (
-        2180,
-        "+proj=tmerc +lat_0=0 +lon_0=19 +k=0.9993 +x_0=500000 +y_0=-5300000",
-        GRS80,
-    ),
+    (2154, "+proj=lcc +lat_0=46.5 +lon_0=3 +lat_1=49 +lat_2=44 +x_0=700000 +y_0=6600000", GRS80),
+    (2180, "+proj=tmerc +lat_0=0 +lon_0=19 +k=0.9993 +x_0=500000 +y_0=-5300000", GRS80),
     (
         2056,
         "+proj=somerc +lat_0=46.9524055555556 +lon_0=7.43958333333333 +k_0=1 +x_0=2600000 +y_0=1200000",
@@ -52,28 +44,12 @@ const GRIDS: [(u32, &str, &str); 15] = [
         "+proj=somerc +lat_0=46.9524055555556 +lon_0=7.43958333333333 +k_0=1 +x_0=600000 +y_0=200000",
         SWISS,
     ),
-    (
-        2193,
-        "+proj=tmerc +lat_0=0 +lon_0=173 +k=0.9996 +x_0=1600000 +y_0=10000000",
-        GRS80,
-    ),
+    (2193, "+proj=tmerc +lat_0=0 +lon_0=173 +k=0.9996 +x_0=1600000 +y_0=10000000", GRS80),
     // Sweden, Portugal, Great Britain, Lithuania, Estonia.
     (3006, "+proj=utm +zone=33", GRS80),
-    (
-        3763,
-        "+proj=tmerc +lat_0=39.6682583333333 +lon_0=-8.13310833333333 +k=1 +x_0=0 +y_0=0",
-        GRS80,
-    ),
-    (
-        27_700,
-        "+proj=tmerc +lat_0=49 +lon_0=-2 +k=0.9996012717 +x_0=400000 +y_0=-100000",
-        BRITISH,
-    ),
-    (
-        3346,
-        "+proj=tmerc +lat_0=0 +lon_0=24 +k=0.9998 +x_0=500000 +y_0=0",
-        GRS80,
-    ),
+    (3763, "+proj=tmerc +lat_0=39.6682583333333 +lon_0=-8.13310833333333 +k=1 +x_0=0 +y_0=0", GRS80),
+    (27_700, "+proj=tmerc +lat_0=49 +lon_0=-2 +k=0.9996012717 +x_0=400000 +y_0=-100000", BRITISH),
+    (3346, "+proj=tmerc +lat_0=0 +lon_0=24 +k=0.9998 +x_0=500000 +y_0=0", GRS80),
     (
         3301,
         "+proj=lcc +lat_0=57.5175539305556 +lon_0=24 +lat_1=59.3333333333333 +lat_2=58 +x_0=500000 +y_0=6375000",
@@ -81,26 +57,10 @@ const GRIDS: [(u32, &str, &str); 15] = [
     ),
     // Finland, Ireland, Croatia, Slovenia, Greece.
     (3067, "+proj=utm +zone=35", GRS80),
-    (
-        2157,
-        "+proj=tmerc +lat_0=53.5 +lon_0=-8 +k=0.99982 +x_0=600000 +y_0=750000",
-        GRS80,
-    ),
-    (
-        3765,
-        "+proj=tmerc +lat_0=0 +lon_0=16.5 +k=0.9999 +x_0=500000 +y_0=0",
-        GRS80,
-    ),
-    (
-        3794,
-        "+proj=tmerc +lat_0=0 +lon_0=15 +k=0.9999 +x_0=500000 +y_0=-5000000",
-        GRS80,
-    ),
-    (
-        2100,
-        "+proj=tmerc +lat_0=0 +lon_0=24 +k=0.9996 +x_0=500000 +y_0=0",
-        GREEK,
-    ),
+    (2157, "+proj=tmerc +lat_0=53.5 +lon_0=-8 +k=0.99982 +x_0=600000 +y_0=750000", GRS80),
+    (3765, "+proj=tmerc +lat_0=0 +lon_0=16.5 +k=0.9999 +x_0=500000 +y_0=0", GRS80),
+    (3794, "+proj=tmerc +lat_0=0 +lon_0=15 +k=0.9999 +x_0=500000 +y_0=-5000000", GRS80),
+    (2100, "+proj=tmerc +lat_0=0 +lon_0=24 +k=0.9996 +x_0=500000 +y_0=0", GREEK),
 ];
 
 /// Datums that move with their continent agree with WGS 84 within about two metres.
@@ -190,9 +150,7 @@ pub(super) fn of_prj(text: &str) -> Result<System, Refusal> {
     }
     if geographic {
         let wgs84 = text.contains("WGS_1984") || text.contains("WGS 84") || text.contains("ETRS");
-        return Ok(System::Geographic {
-            epsg: epsg.or(wgs84.then_some(4326)),
-        });
+        return Ok(System::Geographic { epsg: epsg.or(wgs84.then_some(4326)) });
     }
     let name: String = text.chars().take_while(|c| *c != ',').take(80).collect();
     Err(Refusal::new(
@@ -272,10 +230,7 @@ mod tests {
         for (epsg, longitude, latitude, x_m, y_m) in places {
             let (x, y) = forward(&known(epsg).unwrap(), longitude, latitude);
             let within = if epsg == 27_700 { 0.01 } else { 0.001 };
-            assert!(
-                (x - x_m).abs() <= within && (y - y_m).abs() <= within,
-                "EPSG:{epsg}: {x} {y}"
-            );
+            assert!((x - x_m).abs() <= within && (y - y_m).abs() <= within, "EPSG:{epsg}: {x} {y}");
         }
         for (epsg, ..) in GRIDS {
             assert!(places.iter().any(|p| p.0 == epsg), "EPSG:{epsg} is not checked");
@@ -290,24 +245,12 @@ mod tests {
         let (longitude, latitude) = (-84.245_833, 36.589_583);
         let proj = super::proj(&about(longitude, latitude));
         let half = 1.5 / 3600.0;
-        let (west, east) = (
-            forward(&proj, longitude - half, latitude),
-            forward(&proj, longitude + half, latitude),
-        );
-        let (south, north) = (
-            forward(&proj, longitude, latitude),
-            forward(&proj, longitude, latitude + 2.0 * half),
-        );
-        assert!(
-            (east.0 - west.0 - 74.573_157).abs() <= 0.5e-6,
-            "{}",
-            east.0 - west.0
-        );
-        assert!(
-            (north.1 - south.1 - 92.474_979).abs() <= 0.5e-6,
-            "{}",
-            north.1 - south.1
-        );
+        let (west, east) =
+            (forward(&proj, longitude - half, latitude), forward(&proj, longitude + half, latitude));
+        let (south, north) =
+            (forward(&proj, longitude, latitude), forward(&proj, longitude, latitude + 2.0 * half));
+        assert!((east.0 - west.0 - 74.573_157).abs() <= 0.5e-6, "{}", east.0 - west.0);
+        assert!((north.1 - south.1 - 92.474_979).abs() <= 0.5e-6, "{}", north.1 - south.1);
     }
 
     #[test]
@@ -327,12 +270,7 @@ mod tests {
 
     #[test]
     fn well_known_text_beside_a_grid() {
-        let projected = |epsg| {
-            Ok(System::Projected {
-                epsg: Some(epsg),
-                unit_m: 1.0,
-            })
-        };
+        let projected = |epsg| Ok(System::Projected { epsg: Some(epsg), unit_m: 1.0 });
         let esri = "PROJCS[\"ETRS_1989_UTM_Zone_30N\",GEOGCS[\"GCS_ETRS_1989\",DATUM[\"D_ETRS_1989\"]]]";
         assert_eq!(of_prj(esri), projected(25830));
         let coded = "PROJCS[\"ETRS89 / UTM zone 30N\",GEOGCS[\"ETRS89\",AUTHORITY[\"EPSG\",\"4258\"]],AUTHORITY[\"EPSG\",\"25830\"]]";
@@ -341,10 +279,7 @@ mod tests {
             of_prj("GEOGCS[\"GCS_WGS_1984\",DATUM[\"D_WGS_1984\"]]"),
             Ok(System::Geographic { epsg: Some(4326) })
         );
-        assert_eq!(
-            of_prj("PROJCS[\"Local_Grid\"]").map_err(|r| r.code),
-            Err("unknown-crs")
-        );
+        assert_eq!(of_prj("PROJCS[\"Local_Grid\"]").map_err(|r| r.code), Err("unknown-crs"));
         assert_eq!(of_prj("").map_err(|r| r.code), Err("unknown-crs"));
     }
 }

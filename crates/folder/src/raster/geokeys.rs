@@ -79,12 +79,7 @@ impl GeoKeys {
     /// From the numbers of tag 34735: a header of four, then four to a key: number, where, how many, value.
     pub(super) fn new(directory: &[u16]) -> GeoKeys {
         let entries = directory.get(4..).unwrap_or_default().chunks_exact(4);
-        GeoKeys(
-            entries
-                .filter(|entry| entry[1] == 0)
-                .map(|entry| (entry[0], entry[3]))
-                .collect(),
-        )
+        GeoKeys(entries.filter(|entry| entry[1] == 0).map(|entry| (entry[0], entry[3])).collect())
     }
 
     /// Whether a tie point lies in the middle of its cell rather than at its corner.
@@ -94,15 +89,10 @@ impl GeoKeys {
 
     pub(super) fn system(&self) -> Result<System, Refusal> {
         match self.0.get(&MODEL) {
-            Some(&MODEL_GEOGRAPHIC) => Ok(System::Geographic {
-                epsg: self.code(GEOGRAPHIC),
-            }),
+            Some(&MODEL_GEOGRAPHIC) => Ok(System::Geographic { epsg: self.code(GEOGRAPHIC) }),
             Some(&MODEL_PROJECTED) => {
                 let epsg = self.code(PROJECTED);
-                Ok(System::Projected {
-                    epsg,
-                    unit_m: self.length_unit_m(epsg)?,
-                })
+                Ok(System::Projected { epsg, unit_m: self.length_unit_m(epsg)? })
             }
             None if self.0.is_empty() => Ok(System::Unstated),
             None | Some(&BY_HAND) => Ok(System::Unstated),
@@ -115,10 +105,7 @@ impl GeoKeys {
     }
 
     fn code(&self, key: u16) -> Option<u32> {
-        self.0
-            .get(&key)
-            .filter(|&&code| code != BY_HAND && code != 0)
-            .map(|&code| u32::from(code))
+        self.0.get(&key).filter(|&&code| code != BY_HAND && code != 0).map(|&code| u32::from(code))
     }
 
     fn length_unit_m(&self, epsg: Option<u32>) -> Result<f64, Refusal> {
@@ -155,10 +142,7 @@ impl GeoKeys {
         let Some(system) = self.0.get(&VERTICAL).filter(|&&code| code != BY_HAND) else {
             return Ok(None);
         };
-        Ok(VERTICAL_UNITS
-            .iter()
-            .find(|(code, _)| code == system)
-            .and_then(|(_, code)| unit(*code)))
+        Ok(VERTICAL_UNITS.iter().find(|(code, _)| code == system).and_then(|(_, code)| unit(*code)))
     }
 
     /// The vertical system, if it is named but its unit is not in our table.
@@ -203,27 +187,17 @@ mod tests {
     /// OGC 19-008r4, Annex B: the header is version, revision, minor revision, count.
     #[test]
     fn keys_of_a_projected_raster_with_heights_in_survey_feet() {
-        let keys = GeoKeys::new(&[
-            1, 1, 0, 4, 1024, 0, 1, 1, 1025, 0, 1, 2, 3072, 0, 1, 26915, 4096, 0, 1, 6360,
-        ]);
+        let keys =
+            GeoKeys::new(&[1, 1, 0, 4, 1024, 0, 1, 1, 1025, 0, 1, 2, 3072, 0, 1, 26915, 4096, 0, 1, 6360]);
         assert!(keys.tie_is_middle());
-        assert_eq!(
-            keys.system(),
-            Ok(System::Projected {
-                epsg: Some(26915),
-                unit_m: 1.0
-            })
-        );
+        assert_eq!(keys.system(), Ok(System::Projected { epsg: Some(26915), unit_m: 1.0 }));
         let unit = keys.height_unit().unwrap().unwrap();
         assert_eq!(unit.m, 1200.0 / 3937.0);
     }
 
     #[test]
     fn a_list_cut_short_is_read_as_far_as_it_goes() {
-        assert_eq!(
-            GeoKeys::new(&[1, 1, 0, 9, 1024, 0]).system(),
-            Ok(System::Unstated)
-        );
+        assert_eq!(GeoKeys::new(&[1, 1, 0, 9, 1024, 0]).system(), Ok(System::Unstated));
         assert_eq!(GeoKeys::new(&[]).system(), Ok(System::Unstated));
     }
 }

@@ -45,9 +45,7 @@ fn read_cells<R: Read + Seek>(
     open: &(impl Fn() -> io::Result<R> + Sync),
     band: Option<usize>,
 ) -> Result<Raw, Refusal> {
-    let length = open()
-        .and_then(|mut r| r.seek(SeekFrom::End(0)))
-        .map_err(|e| broken(&e.into()))?;
+    let length = open().and_then(|mut r| r.seek(SeekFrom::End(0))).map_err(|e| broken(&e.into()))?;
     let mut first = start(open, &[], length)?;
     let pages = pages::all(&mut first)?;
     let heights = pages
@@ -77,29 +75,16 @@ fn read_cells<R: Read + Seek>(
         },
     };
     if scale != (1.0, 0.0) {
-        notes.push(Note::new(
-            "scaled",
-            format!("heights are {} × the stored number + {}", scale.0, scale.1),
-        ));
+        notes.push(Note::new("scaled", format!("heights are {} × the stored number + {}", scale.0, scale.1)));
     }
     let (mut z_m, tally) = job.read_heights()?;
     if let Some(mask) = pages.iter().find(|page| page.masks(heights)) {
         job.page = mask;
         let masked = job.apply_mask(&mut z_m)?;
-        notes.push(Note::new(
-            "masked",
-            format!("{masked} cells are left out by the file's mask"),
-        ));
+        notes.push(Note::new("masked", format!("{masked} cells are left out by the file's mask")));
     }
     notes.extend(tally.notes(facts.nodata));
-    Ok(Raw {
-        columns: heights.columns,
-        rows: heights.rows,
-        z_m,
-        affine,
-        system,
-        notes,
-    })
+    Ok(Raw { columns: heights.columns, rows: heights.rows, z_m, affine, system, notes })
 }
 
 /// A decoder of the file, with the given bytes put over its own (see [`Page::paint_as_numbers`]).
@@ -149,10 +134,7 @@ fn height_unit(
         )),
         Some(_) => {}
         None => notes.push(keys.unknown_vertical().unwrap_or_else(|| {
-            Note::new(
-                "unit-assumed",
-                "the file names no unit for its heights; they were taken as metres",
-            )
+            Note::new("unit-assumed", "the file names no unit for its heights; they were taken as metres")
         })),
     }
     Ok(unit)
@@ -215,10 +197,7 @@ impl Meaning {
     /// went through the type of the cells, because −3.4e38 as text and as a stored number differ in their last
     /// digits.
     fn as_stored(self) -> (Meaning, Meaning, Meaning) {
-        let with = |through: fn(f64) -> f64| Meaning {
-            nodata: self.nodata.map(through),
-            ..self
-        };
+        let with = |through: fn(f64) -> f64| Meaning { nodata: self.nodata.map(through), ..self };
         (self, with(place::round_to_single), with(place::round_to_half))
     }
 }
@@ -375,9 +354,7 @@ struct Window<'a> {
 impl Window<'_> {
     fn rows(&mut self) -> impl Iterator<Item = &mut [f64]> {
         let columns = self.first_column..self.first_column + self.width;
-        self.cells
-            .chunks_mut(self.row_length)
-            .map(move |row| &mut row[columns.clone()])
+        self.cells.chunks_mut(self.row_length).map(move |row| &mut row[columns.clone()])
     }
 
     fn forget(&mut self) -> usize {
@@ -396,9 +373,7 @@ impl Window<'_> {
             let bits = bits.get(row * bytes_in_row..).unwrap_or_default();
             for (column, z) in cells.iter_mut().enumerate() {
                 let counts = match bits_in_sample {
-                    1 => bits
-                        .get(column / 8)
-                        .is_some_and(|byte| byte & (0x80 >> (column % 8)) != 0),
+                    1 => bits.get(column / 8).is_some_and(|byte| byte & (0x80 >> (column % 8)) != 0),
                     _ => bits.get(column).is_some_and(|byte| *byte != 0),
                 };
                 if !counts && !z.is_nan() {
@@ -464,11 +439,7 @@ impl Window<'_> {
 }
 
 fn refused(code: &'static str, found: &str) -> Refusal {
-    Refusal::new(
-        code,
-        found,
-        "save the heights again as a GeoTIFF with one band of 32-bit decimals",
-    )
+    Refusal::new(code, found, "save the heights again as a GeoTIFF with one band of 32-bit decimals")
 }
 
 /// Why the decoder gave up, in a grower's words where there are some.
@@ -478,24 +449,15 @@ fn broken(error: &TiffError) -> Refusal {
         TiffError::IoError(e) if e.kind() == io::ErrorKind::UnexpectedEof => {
             Refusal::new("truncated", "the file ends before its cells do", download)
         }
-        TiffError::IoError(e) => Refusal::new(
-            "damaged",
-            format!("the file cannot be read to its end: {e}"),
-            download,
-        ),
-        TiffError::FormatError(TiffFormatError::InvalidDimensions(columns, rows)) => Refusal::new(
-            "no-heights",
-            format!("the raster is {columns} × {rows} cells"),
-            download,
-        ),
-        TiffError::UnsupportedError(e) => refused(
-            "not-read",
-            &format!("the file is of a kind that is not read: {e}"),
-        ),
-        other => Refusal::new(
-            "damaged",
-            format!("the file contradicts itself: {other}"),
-            download,
-        ),
+        TiffError::IoError(e) => {
+            Refusal::new("damaged", format!("the file cannot be read to its end: {e}"), download)
+        }
+        TiffError::FormatError(TiffFormatError::InvalidDimensions(columns, rows)) => {
+            Refusal::new("no-heights", format!("the raster is {columns} × {rows} cells"), download)
+        }
+        TiffError::UnsupportedError(e) => {
+            refused("not-read", &format!("the file is of a kind that is not read: {e}"))
+        }
+        other => Refusal::new("damaged", format!("the file contradicts itself: {other}"), download),
     }
 }

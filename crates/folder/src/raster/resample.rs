@@ -45,20 +45,14 @@ impl Affine {
     }
 
     fn at(&self, column: f64, row: f64) -> (f64, f64) {
-        (
-            self.x0 + self.a * column + self.b * row,
-            self.y0 + self.d * column + self.e * row,
-        )
+        (self.x0 + self.a * column + self.b * row, self.y0 + self.d * column + self.e * row)
     }
 
     /// Column and row of a place.
     fn back(&self, (x, y): (f64, f64)) -> (f64, f64) {
         let (dx, dy) = (x - self.x0, y - self.y0);
         let area = self.a * self.e - self.b * self.d;
-        (
-            (dx * self.e - dy * self.b) / area,
-            (dy * self.a - dx * self.d) / area,
-        )
+        ((dx * self.e - dy * self.b) / area, (dy * self.a - dx * self.d) / area)
     }
 
     fn times(self, unit_m: f64) -> Affine {
@@ -90,11 +84,7 @@ struct SitePlane {
 
 impl SitePlane {
     fn upright(proj: Proj) -> SitePlane {
-        SitePlane {
-            proj,
-            sine: 0.0,
-            cosine: 1.0,
-        }
+        SitePlane { proj, sine: 0.0, cosine: 1.0 }
     }
 
     fn anchored(anchor: Anchor) -> SitePlane {
@@ -117,12 +107,7 @@ struct Plan {
 
 /// The cells in site metres, the EPSG code of x and y if there is one, and what was done.
 pub(super) fn to_site_metres(raw: Raw, axes: SiteAxes) -> Result<(Grid, Option<u32>, Vec<Note>), Refusal> {
-    let Plan {
-        route,
-        affine,
-        epsg,
-        mut notes,
-    } = plan(&raw, axes)?;
+    let Plan { route, affine, epsg, mut notes } = plan(&raw, axes)?;
     let upright = matches!(route, Route::Same) && affine.b == 0.0 && affine.d == 0.0;
     let uneven = (affine.a.abs() - affine.e.abs()).abs() * raw.columns.max(raw.rows) as f64;
     let grid = if upright && uneven <= SQUARE_WITHIN_CELLS * affine.a.abs() {
@@ -200,12 +185,7 @@ fn plan_projected(raw: &Raw, epsg: Option<u32>, unit_m: f64, axes: SiteAxes) -> 
     let name = epsg.map_or("a system described by hand".into(), |code| format!("EPSG:{code}"));
     notes.push(Note::new("crs", format!("the file is in {name}")));
     let Some(site) = site else {
-        return Ok(Plan {
-            route: Route::Same,
-            affine: raw.affine.times(unit_m),
-            epsg,
-            notes,
-        });
+        return Ok(Plan { route: Route::Same, affine: raw.affine.times(unit_m), epsg, notes });
     };
     let file = crs::known(epsg.ok_or_else(|| {
         Refusal::new(
@@ -215,10 +195,7 @@ fn plan_projected(raw: &Raw, epsg: Option<u32>, unit_m: f64, axes: SiteAxes) -> 
         )
     })?)?;
     Ok(Plan {
-        route: Route::Through {
-            file: Box::new(file),
-            site: Box::new(site),
-        },
+        route: Route::Through { file: Box::new(file), site: Box::new(site) },
         affine: raw.affine.times(unit_m),
         epsg: match axes {
             SiteAxes::Projected(code) => Some(code),
@@ -248,10 +225,7 @@ fn plan_geographic(raw: &Raw, epsg: Option<u32>, axes: SiteAxes) -> Result<Plan,
             "export it again in a projected system such as UTM",
         ));
     }
-    let mut notes = vec![Note::new(
-        "crs",
-        "the file is in degrees of longitude and latitude",
-    )];
+    let mut notes = vec![Note::new("crs", "the file is in degrees of longitude and latitude")];
     let (site, epsg) = match axes {
         SiteAxes::Projected(code) => (SitePlane::upright(crs::known(code)?), Some(code)),
         SiteAxes::Anchored(anchor) => (SitePlane::anchored(anchor), None),
@@ -265,17 +239,11 @@ fn plan_geographic(raw: &Raw, epsg: Option<u32>, axes: SiteAxes) -> Result<Plan,
                     figures::fixed(middle.1, 6)
                 ),
             ));
-            (
-                SitePlane::upright(crs::proj(&crs::about(middle.0, middle.1))),
-                None,
-            )
+            (SitePlane::upright(crs::proj(&crs::about(middle.0, middle.1))), None)
         }
     };
     Ok(Plan {
-        route: Route::Through {
-            file: Box::new(crs::proj(crs::WGS84)),
-            site: Box::new(site),
-        },
+        route: Route::Through { file: Box::new(crs::proj(crs::WGS84)), site: Box::new(site) },
         affine: raw.affine,
         epsg,
         notes,
@@ -283,27 +251,16 @@ fn plan_geographic(raw: &Raw, epsg: Option<u32>, axes: SiteAxes) -> Result<Plan,
 }
 
 fn taken_over(raw: Raw, affine: Affine, notes: &mut Vec<Note>) -> Grid {
-    let Raw {
-        columns,
-        rows,
-        mut z_m,
-        ..
-    } = raw;
+    let Raw { columns, rows, mut z_m, .. } = raw;
     if affine.e > 0.0 {
-        notes.push(Note::new(
-            "turned-over",
-            "the file runs from south to north; its rows were turned over",
-        ));
+        notes.push(Note::new("turned-over", "the file runs from south to north; its rows were turned over"));
         for row in 0..rows / 2 {
             let (upper, lower) = z_m.split_at_mut((rows - 1 - row) * columns);
             upper[row * columns..(row + 1) * columns].swap_with_slice(&mut lower[..columns]);
         }
     }
     if affine.a < 0.0 {
-        notes.push(Note::new(
-            "turned-over",
-            "the file runs from east to west; its columns were turned over",
-        ));
+        notes.push(Note::new("turned-over", "the file runs from east to west; its columns were turned over"));
         z_m.chunks_mut(columns).for_each(<[f64]>::reverse);
     }
     let frame = Frame {
@@ -327,11 +284,7 @@ fn resampled(raw: &Raw, affine: Affine, route: &Route, notes: &mut Vec<Note>) ->
             (middle.x_m, middle.y_m)
         }));
         to_file(route, &mut row_of_places)?;
-        z_m.extend(
-            row_of_places
-                .iter()
-                .map(|&place| bilinear(raw, affine.back(place))),
-        );
+        z_m.extend(row_of_places.iter().map(|&place| bilinear(raw, affine.back(place))));
     }
     notes.push(Note::new(
         "resampled",
@@ -339,11 +292,7 @@ fn resampled(raw: &Raw, affine: Affine, route: &Route, notes: &mut Vec<Note>) ->
             "heights were interpolated to square cells of {} m (the file's own {} do not lie square in site \
              metres); they know nothing more than the file",
             figures::significant(frame.cell_m, 6),
-            if matches!(route, Route::Same) {
-                "cells"
-            } else {
-                "coordinates"
-            }
+            if matches!(route, Route::Same) { "cells" } else { "coordinates" }
         ),
     ));
     let grid = Grid::new(frame, z_m);
@@ -373,10 +322,8 @@ fn new_frame(raw: &Raw, affine: Affine, route: &Route) -> Result<Frame, Refusal>
 
     let across = (0..raw.columns).flat_map(|c| [(c, 0), (c, raw.rows - 1)]);
     let along = (0..raw.rows).flat_map(|r| [(0, r), (raw.columns - 1, r)]);
-    let mut rim: Vec<(f64, f64)> = across
-        .chain(along)
-        .map(|(c, r)| affine.at(c as f64 + 0.5, r as f64 + 0.5))
-        .collect();
+    let mut rim: Vec<(f64, f64)> =
+        across.chain(along).map(|(c, r)| affine.at(c as f64 + 0.5, r as f64 + 0.5)).collect();
     to_site(route, &mut rim)?;
     let bounds = ground::Bounds::around(rim.iter().map(|&(x, y)| ground::Point::new(x, y)))
         .expect("a raster has at least one cell");
@@ -393,13 +340,7 @@ fn new_frame(raw: &Raw, affine: Affine, route: &Route) -> Result<Frame, Refusal>
             "cut out the part with your land",
         ));
     }
-    Ok(Frame {
-        columns: new_columns as usize,
-        rows: new_rows as usize,
-        cell_m,
-        west_m,
-        north_m,
-    })
+    Ok(Frame { columns: new_columns as usize, rows: new_rows as usize, cell_m, west_m, north_m })
 }
 
 /// From the file's coordinates to the site's.
@@ -414,10 +355,7 @@ fn to_site(route: &Route, places: &mut [(f64, f64)]) -> Result<(), Refusal> {
     }
     transform(file, &site.proj, places).map_err(|e| outside(&e))?;
     for (x, y) in places.iter_mut() {
-        (*x, *y) = (
-            *x * site.cosine - *y * site.sine,
-            *x * site.sine + *y * site.cosine,
-        );
+        (*x, *y) = (*x * site.cosine - *y * site.sine, *x * site.sine + *y * site.cosine);
     }
     Ok(())
 }
@@ -428,10 +366,7 @@ fn to_file(route: &Route, places: &mut [(f64, f64)]) -> Result<(), Refusal> {
         return Ok(());
     };
     for (x, y) in places.iter_mut() {
-        (*x, *y) = (
-            *x * site.cosine + *y * site.sine,
-            *y * site.cosine - *x * site.sine,
-        );
+        (*x, *y) = (*x * site.cosine + *y * site.sine, *y * site.cosine - *x * site.sine);
     }
     transform(&site.proj, file, places).map_err(|e| outside(&e))?;
     if file.is_latlong() {
@@ -476,10 +411,6 @@ fn between(place: f64, count: usize) -> Option<(usize, f64)> {
     } else {
         (from_first.floor(), from_first - from_first.floor())
     };
-    let last = if share == 0.0 {
-        count as f64 - 1.0
-    } else {
-        count as f64 - 2.0
-    };
+    let last = if share == 0.0 { count as f64 - 1.0 } else { count as f64 - 2.0 };
     (0.0..=last).contains(&before).then_some((before as usize, share))
 }

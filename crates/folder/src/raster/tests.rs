@@ -35,16 +35,9 @@ fn assert_exact(name: &str, read: &RasterRead, entry: &Value, sets: &Value) {
     assert_eq!(frame.columns as f64, number("columns"), "{name}");
     assert_eq!(frame.rows as f64, number("rows"), "{name}");
     // A ten-thousandth of a millimetre: ten digits of coordinates in the millions are left.
-    for (found, key) in [
-        (frame.cell_m, "cell_m"),
-        (frame.west_m, "west_m"),
-        (frame.north_m, "north_m"),
-    ] {
+    for (found, key) in [(frame.cell_m, "cell_m"), (frame.west_m, "west_m"), (frame.north_m, "north_m")] {
         let wanted = number(key);
-        assert!(
-            (found - wanted).abs() <= 1e-7,
-            "{name}: {key} {found}, not {wanted}"
-        );
+        assert!((found - wanted).abs() <= 1e-7, "{name}: {key} {found}, not {wanted}");
     }
     let heights = sets[entry["heights"].as_str().unwrap()].as_array().unwrap();
     assert_eq!(heights.len(), frame.len(), "{name}");
@@ -82,19 +75,12 @@ fn assert_plane(name: &str, read: &RasterRead, entry: &Value) {
 fn assert_degrees(name: &str, read: &RasterRead) {
     assert!(has(read, "resampled") && has(read, "about-its-middle"), "{name}");
     let frame = read.grid.frame();
-    assert!(
-        (frame.cell_m - 24.165).abs() <= 0.0005,
-        "{name}: {}",
-        frame.cell_m
-    );
+    assert!((frame.cell_m - 24.165).abs() <= 0.0005, "{name}: {}", frame.cell_m);
     let bounds = frame.bounds();
     // The middles span 23 seconds by 17; the rest is the rim of new cells.
     let (wide, high) = (bounds.width_m(), bounds.height_m());
     assert!((23.0 * 24.165..25.0 * 24.165).contains(&wide), "{name}: {wide}");
-    assert!(
-        (17.0 * 30.835..17.0 * 30.837 + 2.0 * 24.166).contains(&high),
-        "{name}: {high}"
-    );
+    assert!((17.0 * 30.835..17.0 * 30.837 + 2.0 * 24.166).contains(&high), "{name}: {high}");
 }
 
 #[test]
@@ -110,39 +96,23 @@ fn every_geotiff_is_read_exactly_or_refused_with_the_reason() {
                 let read = result.unwrap_or_else(|f| panic!("{name}: {}", f[0]));
                 assert_exact(name, &read, entry, &expected["sets"]);
             }
-            "plane" => assert_plane(
-                name,
-                &result.unwrap_or_else(|f| panic!("{name}: {}", f[0])),
-                entry,
-            ),
+            "plane" => assert_plane(name, &result.unwrap_or_else(|f| panic!("{name}: {}", f[0])), entry),
             "degrees" => assert_degrees(name, &result.unwrap_or_else(|f| panic!("{name}: {}", f[0]))),
             "several-bands" => {
                 assert_eq!(codes(&result.expect_err(name)), ["several-bands"], "{name}");
-                let second = Wanted {
-                    band: Some(2),
-                    ..Wanted::default()
-                };
+                let second = Wanted { band: Some(2), ..Wanted::default() };
                 let read = super::read(&path, &second).unwrap_or_else(|f| panic!("{name}: {}", f[0]));
                 assert_exact(name, &read, entry, &expected["sets"]);
             }
             "refused" => {
                 let faults = result.expect_err(name);
-                assert_eq!(
-                    codes(&faults),
-                    [entry["code"].as_str().unwrap()],
-                    "{name}: {}",
-                    faults[0]
-                );
+                assert_eq!(codes(&faults), [entry["code"].as_str().unwrap()], "{name}: {}", faults[0]);
             }
             other => panic!("{name}: {other}"),
         }
     }
     let listed = std::fs::read_dir(fixtures().join("geotiff")).unwrap().count();
-    assert_eq!(
-        listed,
-        cases.len(),
-        "every file of the folder is expected, and none is missing"
-    );
+    assert_eq!(listed, cases.len(), "every file of the folder is expected, and none is missing");
 }
 
 #[test]
@@ -152,18 +122,10 @@ fn every_ascii_grid_is_read_exactly_or_refused_with_the_reason() {
     assert!(cases.len() >= 15, "{} variants", cases.len());
     for (name, entry) in cases {
         let path = fixtures().join("ascii").join(format!("{name}.asc"));
-        match (
-            super::read(&path, &Wanted::default()),
-            entry["outcome"].as_str().unwrap(),
-        ) {
+        match (super::read(&path, &Wanted::default()), entry["outcome"].as_str().unwrap()) {
             (Ok(read), "exact") => assert_exact(name, &read, entry, &expected["sets"]),
             (Err(faults), "refused") => {
-                assert_eq!(
-                    codes(&faults),
-                    [entry["code"].as_str().unwrap()],
-                    "{name}: {}",
-                    faults[0]
-                );
+                assert_eq!(codes(&faults), [entry["code"].as_str().unwrap()], "{name}: {}", faults[0]);
             }
             (Ok(_), _) => panic!("{name} was read"),
             (Err(faults), _) => panic!("{name}: {}", faults[0]),
@@ -179,10 +141,7 @@ fn published_jacksboro_cells_and_their_place() {
     assert_eq!((raw.columns, raw.rows), (403, 344));
     assert_eq!(raw.z_m.iter().sum::<f64>(), 73_617_913.0);
     let cell = |row: usize, column: usize| raw.z_m[row * 403 + column];
-    assert_eq!(
-        (cell(0, 0), cell(343, 402), cell(172, 201)),
-        (483.0, 272.0, 583.0)
-    );
+    assert_eq!((cell(0, 0), cell(343, 402), cell(172, 201)), (483.0, 272.0, 583.0));
     assert_eq!(raw.system, System::Geographic { epsg: Some(4326) });
 
     let read = super::read(&path, &Wanted::default()).unwrap();
@@ -206,29 +165,15 @@ fn published_jacksboro_cells_and_their_place() {
 /// The same ground through degrees and through UTM: heights at the same place agree where both are planes.
 #[test]
 fn degrees_can_be_brought_to_the_projected_system_of_the_site() {
-    let wanted = Wanted {
-        axes: SiteAxes::Projected(25830),
-        ..Wanted::default()
-    };
+    let wanted = Wanted { axes: SiteAxes::Projected(25830), ..Wanted::default() };
     let read = super::read(&fixtures().join("geotiff/degrees-f32.tif"), &wanted).unwrap();
     assert_eq!(read.epsg, Some(25830));
     // The north-west corner of the file, longitude −1.61°, latitude 38.7°, by PROJ 9.5.1.
     let bounds = read.grid.frame().bounds();
     // The middle of the first cell is half a step in, and north turns by under a degree: 30 cells of 24 m.
-    assert!(
-        (bounds.min_x_m - 620_871.76).abs() <= 2.0 * 30.84,
-        "{}",
-        bounds.min_x_m
-    );
-    assert!(
-        (bounds.max_y_m - 4_284_402.94).abs() <= 2.0 * 30.84,
-        "{}",
-        bounds.max_y_m
-    );
-    let unknown = Wanted {
-        axes: SiteAxes::Projected(28992),
-        ..Wanted::default()
-    };
+    assert!((bounds.min_x_m - 620_871.76).abs() <= 2.0 * 30.84, "{}", bounds.min_x_m);
+    assert!((bounds.max_y_m - 4_284_402.94).abs() <= 2.0 * 30.84, "{}", bounds.max_y_m);
+    let unknown = Wanted { axes: SiteAxes::Projected(28992), ..Wanted::default() };
     let faults = super::read(&fixtures().join("geotiff/strips-f32.tif"), &unknown).unwrap_err();
     assert_eq!(codes(&faults), ["unknown-crs"]);
 }
@@ -280,18 +225,12 @@ fn a_letter_in_a_height_is_shown_where_it_stands() {
 
 #[test]
 fn feet_are_suspected_when_only_they_fit_the_site() {
-    let wanted = Wanted {
-        elevation_m: Some(620.0),
-        ..Wanted::default()
-    };
+    let wanted = Wanted { elevation_m: Some(620.0), ..Wanted::default() };
     let text = "ncols 2\nnrows 2\nxllcorner 0\nyllcorner 0\ncellsize 1\n2000 2040\n2035 2050\n";
     let read = read_bytes(text.as_bytes(), "hill.asc", &wanted).unwrap();
     assert!(has(&read, "maybe-feet"), "{:?}", read.notes);
     let metres = text.replace("20", "6");
-    assert!(!has(
-        &read_bytes(metres.as_bytes(), "hill.asc", &wanted).unwrap(),
-        "maybe-feet"
-    ));
+    assert!(!has(&read_bytes(metres.as_bytes(), "hill.asc", &wanted).unwrap(), "maybe-feet"));
 }
 
 /// The site's x axis may point anywhere: a plane read through an anchor with a bearing is the same plane.
@@ -299,25 +238,16 @@ fn feet_are_suspected_when_only_they_fit_the_site() {
 fn an_anchor_with_a_bearing_turns_the_ground_and_keeps_its_slope() {
     let path = fixtures().join("geotiff/uneven-cells-f64.tif");
     let slope = |axes| {
-        let wanted = Wanted {
-            axes,
-            ..Wanted::default()
-        };
+        let wanted = Wanted { axes, ..Wanted::default() };
         let read = super::read(&path, &wanted).unwrap_or_else(|f| panic!("{}", f[0]));
         let bounds = read.grid.frame().bounds();
-        let middle = Point::new(
-            0.5 * (bounds.min_x_m + bounds.max_x_m),
-            0.5 * (bounds.min_y_m + bounds.max_y_m),
-        );
+        let middle =
+            Point::new(0.5 * (bounds.min_x_m + bounds.max_x_m), 0.5 * (bounds.min_y_m + bounds.max_y_m));
         Surface::Grid(read.grid).gradient(middle).unwrap()
     };
     let straight = slope(SiteAxes::AsInFile);
     let anchor = |bearing_deg| {
-        SiteAxes::Anchored(site::Anchor {
-            longitude_deg: -1.62,
-            latitude_deg: 38.7,
-            bearing_deg,
-        })
+        SiteAxes::Anchored(site::Anchor { longitude_deg: -1.62, latitude_deg: 38.7, bearing_deg })
     };
     // UTM metres are longer or shorter than true ones by at most 1 part in 1000 in a zone (scale 0.9996 at its
     // middle, 1.0010 at its edge), and its north differs from true north by less than 2° (3° · sin 38.7°).

@@ -34,11 +34,7 @@ pub(super) fn split(file: &str, text: &str, delimiter: char) -> Result<Vec<Vec<C
         delimiter,
         records: Vec::new(),
         record: Vec::new(),
-        cell: Cell {
-            text: String::new(),
-            line: 1,
-            column: 1,
-        },
+        cell: Cell { text: String::new(), line: 1, column: 1 },
         quote: Quote::None,
         line: 1,
         column: 1,
@@ -114,11 +110,7 @@ impl Splitter {
     }
 
     fn end_cell(&mut self) {
-        let next = Cell {
-            text: String::new(),
-            line: self.line,
-            column: self.column + 1,
-        };
+        let next = Cell { text: String::new(), line: self.line, column: self.column + 1 };
         let mut cell = std::mem::replace(&mut self.cell, next);
         cell.text = cell.text.trim().to_owned();
         self.record.push(cell);
@@ -135,10 +127,7 @@ impl Splitter {
 
     fn finish(mut self, file: &str) -> Result<Vec<Vec<Cell>>, Fault> {
         if self.quote == Quote::Open {
-            let found = format!(
-                "a quote opens before \"{}\" and never closes",
-                shown(&self.cell.text)
-            );
+            let found = format!("a quote opens before \"{}\" and never closes", shown(&self.cell.text));
             let advice = "close it with \", or write a quote inside quotes twice";
             let fault = Fault::of_file(file, "quote-never-ends", found, advice);
             return Err(fault.at(self.cell.line, self.cell.column));

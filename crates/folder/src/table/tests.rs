@@ -13,10 +13,7 @@ fn first_fault(bytes: &[u8]) -> Fault {
 /// Every cell as text, blanks included.
 fn cells(table: &Table) -> Vec<Vec<&str>> {
     let columns: Vec<ColumnIdx> = (0..table.names.len()).map(ColumnIdx).collect();
-    table
-        .rows()
-        .map(|row| columns.iter().map(|c| row.text(*c)).collect())
-        .collect()
+    table.rows().map(|row| columns.iter().map(|c| row.text(*c)).collect()).collect()
 }
 
 #[test]
@@ -36,10 +33,9 @@ fn the_same_table_in_every_dress() {
 #[test]
 fn utf_16_with_its_mark() {
     let text = "point;z_m\nÁ;1,5\n";
-    for (mark, bytes) in [
-        ([0xFF, 0xFE], u16::to_le_bytes as fn(u16) -> [u8; 2]),
-        ([0xFE, 0xFF], u16::to_be_bytes),
-    ] {
+    for (mark, bytes) in
+        [([0xFF, 0xFE], u16::to_le_bytes as fn(u16) -> [u8; 2]), ([0xFE, 0xFF], u16::to_be_bytes)]
+    {
         let mut file = mark.to_vec();
         file.extend(text.encode_utf16().flat_map(bytes));
         let read = Table::read("t.csv", &file).unwrap();
@@ -58,36 +54,16 @@ fn numbers_as_people_write_them() {
         let column = table.column("A").unwrap();
         table.rows().next().unwrap().number(column)
     };
-    for (text, value) in [
-        ("1.5", 1.5),
-        ("1,5", 1.5),
-        ("-2", -2.0),
-        ("\u{2212}2,25", -2.25),
-        ("+1e-3", 0.001),
-    ] {
+    for (text, value) in [("1.5", 1.5), ("1,5", 1.5), ("-2", -2.0), ("\u{2212}2,25", -2.25), ("+1e-3", 0.001)]
+    {
         assert_eq!(number(text), Ok(Some(value)), "{text}");
     }
     assert_eq!(number(""), Ok(None));
-    for text in [
-        "1.2l6",
-        "nan",
-        "inf",
-        "-Infinity",
-        "1e999",
-        "1.234,5",
-        "1,2,3",
-        "1 234",
-        "3 m",
-        "e",
-        "--1",
-        "0x10",
-    ] {
+    for text in
+        ["1.2l6", "nan", "inf", "-Infinity", "1e999", "1.234,5", "1,2,3", "1 234", "3 m", "e", "--1", "0x10"]
+    {
         let fault = number(text).unwrap_err();
-        assert_eq!(
-            (fault.code, fault.line, fault.column),
-            ("not-a-number", Some(2), Some(1)),
-            "{text}"
-        );
+        assert_eq!((fault.code, fault.line, fault.column), ("not-a-number", Some(2), Some(1)), "{text}");
     }
 }
 
@@ -101,30 +77,15 @@ fn a_comma_is_no_decimal_mark_where_it_divides_cells() {
 #[test]
 fn faults_say_where() {
     let fault = first_fault(b"a,b\n1,2\n\"never,3\n");
-    assert_eq!(
-        (fault.code, fault.line, fault.column),
-        ("quote-never-ends", Some(3), Some(1))
-    );
+    assert_eq!((fault.code, fault.line, fault.column), ("quote-never-ends", Some(3), Some(1)));
     let fault = first_fault("a,b\n1,ä\u{0}".as_bytes());
-    assert_eq!(
-        (fault.code, fault.line, fault.column),
-        ("not-text", Some(2), Some(4))
-    );
+    assert_eq!((fault.code, fault.line, fault.column), ("not-text", Some(2), Some(4)));
     let fault = first_fault(b"a,b\n\xe4,2\n");
-    assert_eq!(
-        (fault.code, fault.line, fault.column),
-        ("not-text", Some(2), Some(1))
-    );
+    assert_eq!((fault.code, fault.line, fault.column), ("not-text", Some(2), Some(1)));
     let fault = first_fault(b"a, b ,A\n");
-    assert_eq!(
-        (fault.code, fault.line, fault.column),
-        ("column-twice", Some(1), Some(7))
-    );
+    assert_eq!((fault.code, fault.line, fault.column), ("column-twice", Some(1), Some(7)));
     let fault = first_fault(b"a,b\n1,2\n1,2,  3\n");
-    assert_eq!(
-        (fault.code, fault.line, fault.column),
-        ("cell-without-column", Some(3), Some(7))
-    );
+    assert_eq!((fault.code, fault.line, fault.column), ("cell-without-column", Some(3), Some(7)));
     for empty in ["", "\n\n", "# only a comment", "\u{feff}"] {
         assert_eq!(first_fault(empty.as_bytes()).code, "table-empty");
     }

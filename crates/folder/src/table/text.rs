@@ -16,11 +16,7 @@ pub(crate) fn decode(file: &str, bytes: &[u8]) -> Result<String, Fault> {
         utf8(file, bytes.strip_prefix(&UTF8_MARK).unwrap_or(bytes))?
     };
     match text.find('\0') {
-        Some(at) => Err(not_text(
-            file,
-            &text[..at],
-            "a zero byte: this is not a text file",
-        )),
+        Some(at) => Err(not_text(file, &text[..at], "a zero byte: this is not a text file")),
         None => Ok(text),
     }
 }

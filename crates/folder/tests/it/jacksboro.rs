@@ -22,13 +22,7 @@ fn cells() -> Grid {
     let DecodingResult::I16(heights) = decoder.read_image().expect("the fixture is whole") else {
         panic!("16-bit heights");
     };
-    let frame = Frame {
-        columns: COLUMNS,
-        rows: ROWS,
-        cell_m: 1.0,
-        west_m: 0.0,
-        north_m: 0.0,
-    };
+    let frame = Frame { columns: COLUMNS, rows: ROWS, cell_m: 1.0, west_m: 0.0, north_m: 0.0 };
     Grid::new(frame, heights.into_iter().map(f64::from).collect())
 }
 
@@ -37,10 +31,7 @@ fn the_file_is_the_one_its_provenance_tells() {
     let ground = cells();
     assert_eq!(ground.z_m().iter().sum::<f64>(), 73_617_913.0);
     let z_m = |row, column| ground.cell_z_m(Cell { row, column });
-    assert_eq!(
-        [z_m(0, 0), z_m(343, 402), z_m(172, 201)],
-        [Some(483.0), Some(272.0), Some(583.0)]
-    );
+    assert_eq!([z_m(0, 0), z_m(343, 402), z_m(172, 201)], [Some(483.0), Some(272.0), Some(583.0)]);
 }
 
 /// scikit-image 0.26 (reconstruction by erosion) and py-richdem 2.2.0rc3 (FillDepressions) both raise 6 373
@@ -48,10 +39,7 @@ fn the_file_is_the_one_its_provenance_tells() {
 #[test]
 fn filling_agrees_with_two_libraries() {
     let filled = fill(cells());
-    assert_eq!(
-        (filled.raised_cells, filled.volume_m3, filled.deepest_m),
-        (6373, 34_124.0, 32.0)
-    );
+    assert_eq!((filled.raised_cells, filled.volume_m3, filled.deepest_m), (6373, 34_124.0, 32.0));
 }
 
 /// Cells lower than all their eight neighbours: 1 192.
@@ -60,12 +48,7 @@ fn pits() {
     let ground = cells();
     let paths = FlowPaths::d8(&ground);
     let is_pit = |i: usize| {
-        let lower = |d| {
-            ground
-                .frame()
-                .neighbour(i, d)
-                .is_some_and(|n| ground.z_m()[n] > ground.z_m()[i])
-        };
+        let lower = |d| ground.frame().neighbour(i, d).is_some_and(|n| ground.z_m()[n] > ground.z_m()[i]);
         !ground.is_edge(i) && (0..8).all(lower)
     };
     let pits: Vec<usize> = (0..ground.z_m().len()).filter(|i| is_pit(*i)).collect();
@@ -82,10 +65,8 @@ fn all_water_leaves() {
     for surface in [&filled.ground, &fill_draining(ground.clone()).ground] {
         for paths in [FlowPaths::d8(surface), FlowPaths::d_infinity(surface)] {
             let area = paths.accumulate();
-            let leaving: f64 = (0..area.len())
-                .filter(|i| paths.way(*i) == Way::Leaves)
-                .map(|i| area[i])
-                .sum();
+            let leaving: f64 =
+                (0..area.len()).filter(|i| paths.way(*i) == Way::Leaves).map(|i| area[i]).sum();
             // Sums of 138 632 cells in shares that are rounded to 2⁻⁵³.
             assert!((leaving - (COLUMNS * ROWS) as f64).abs() < 1e-6, "{leaving}");
         }
@@ -118,10 +99,7 @@ fn slopes_with_unequal_sides() {
     assert!((mean - 0.231_623).abs() <= 0.5e-6, "{mean}");
     assert!((most - 0.684_783).abs() <= 0.5e-6, "{most}");
     let at = slope(172, 201);
-    assert!(
-        (at.east + 0.013_410).abs() <= 0.5e-6 && (at.north + 0.208_164).abs() <= 0.5e-6,
-        "{at:?}"
-    );
+    assert!((at.east + 0.013_410).abs() <= 0.5e-6 && (at.north + 0.208_164).abs() <= 0.5e-6, "{at:?}");
 }
 
 /// Read as a site would read it, it comes to metres and still drains as one piece of ground.
@@ -132,9 +110,6 @@ fn brought_to_metres() {
     let known = filled.ground.known().iter().filter(|known| **known).count();
     let paths = FlowPaths::d8(&filled.ground);
     let area = paths.accumulate();
-    let leaving: f64 = (0..area.len())
-        .filter(|i| paths.way(*i) == Way::Leaves)
-        .map(|i| area[i])
-        .sum();
+    let leaving: f64 = (0..area.len()).filter(|i| paths.way(*i) == Way::Leaves).map(|i| area[i]).sum();
     assert_eq!(leaving, known as f64);
 }

@@ -15,9 +15,7 @@ const LENGTH_M: f64 = 1000.0;
 fn jacksboro() -> Grid {
     let path =
         Path::new(env!("CARGO_MANIFEST_DIR")).join("../../fixtures/jacksboro/jacksboro_srtm3_int16.tif");
-    raster::read(&path, &Wanted::default())
-        .expect("the fixture is a good raster")
-        .grid
+    raster::read(&path, &Wanted::default()).expect("the fixture is a good raster").grid
 }
 
 /// From places a third and two thirds across the raster: hillsides and valley floors as they come.
@@ -25,27 +23,14 @@ fn starts(surface: &Surface) -> Vec<Point> {
     let bounds = surface.bounds();
     let thirds = [1.0 / 3.0, 2.0 / 3.0];
     let at = |across: f64, up: f64| {
-        Point::new(
-            bounds.min_x_m + across * bounds.width_m(),
-            bounds.min_y_m + up * bounds.height_m(),
-        )
+        Point::new(bounds.min_x_m + across * bounds.width_m(), bounds.min_y_m + up * bounds.height_m())
     };
-    thirds
-        .iter()
-        .flat_map(|across| thirds.map(|up| at(*across, up)))
-        .collect()
+    thirds.iter().flat_map(|across| thirds.map(|up| at(*across, up))).collect()
 }
 
 fn level_line(surface: &Surface, from: Point) -> Walked {
-    let level = Walk {
-        from,
-        grade: 0.0,
-        step_m: STEP_M,
-        length_m: LENGTH_M,
-        toward: None,
-        stop_at: &[],
-        jump: &[],
-    };
+    let level =
+        Walk { from, grade: 0.0, step_m: STEP_M, length_m: LENGTH_M, toward: None, stop_at: &[], jump: &[] };
     walk(surface, &level).expect("the start lies on the ground")
 }
 
@@ -87,19 +72,14 @@ fn a_level_line_on_real_hills() {
 fn catchments_on_real_hills() {
     let grid = jacksboro();
     let surface = Surface::Grid(grid.clone());
-    let lines: Vec<Polyline> = starts(&surface)
-        .into_iter()
-        .map(|from| as_line(&level_line(&surface, from)))
-        .collect();
+    let lines: Vec<Polyline> =
+        starts(&surface).into_iter().map(|from| as_line(&level_line(&surface, from))).collect();
     for hollows in [Hollows::Full, Hollows::Keep] {
         let catchments = Catchments::new(&grid, &lines, hollows);
         let caught_m2: f64 = catchments.lines().iter().map(LineCatchment::area_m2).sum();
         let all_m2 = caught_m2 + catchments.leaving_m2() + catchments.staying_m2();
         let known_m2 = catchments.known_m2();
-        assert!(
-            (all_m2 - known_m2).abs() <= 1e-9 * known_m2,
-            "{all_m2} of {known_m2}"
-        );
+        assert!((all_m2 - known_m2).abs() <= 1e-9 * known_m2, "{all_m2} of {known_m2}");
         for line in catchments.lines() {
             let by_metres_m2: f64 = line.metres.iter().map(Metre::area_m2).sum();
             assert!((by_metres_m2 - line.area_m2()).abs() <= 1e-9 * line.area_m2());
@@ -114,19 +94,11 @@ fn catchments_on_real_hills() {
 fn water_finds_its_way_on_real_hills() {
     let grid = jacksboro();
     let surface = Surface::Grid(grid.clone());
-    let lines: Vec<Polyline> = starts(&surface)
-        .into_iter()
-        .map(|from| as_line(&level_line(&surface, from)))
-        .collect();
+    let lines: Vec<Polyline> =
+        starts(&surface).into_iter().map(|from| as_line(&level_line(&surface, from))).collect();
     let catchments = Catchments::new(&grid, &lines, Hollows::Full);
     for (i, line) in lines.iter().enumerate() {
-        let spill = catchments
-            .downhill_path(line.at(LENGTH_M / 2.0).unwrap())
-            .unwrap();
-        assert!(
-            spill.points.len() > 1 && spill.ends != Ends::Stays,
-            "line {i}: {:?}",
-            spill.ends
-        );
+        let spill = catchments.downhill_path(line.at(LENGTH_M / 2.0).unwrap()).unwrap();
+        assert!(spill.points.len() > 1 && spill.ends != Ends::Stays, "line {i}: {:?}", spill.ends);
     }
 }

@@ -23,10 +23,7 @@ pub(super) fn takers(ground: &Grid, lines: &[Polyline]) -> BTreeMap<usize, usize
             }
         }
     }
-    nearest
-        .into_iter()
-        .map(|(index, (_, line_idx))| (index, line_idx))
-        .collect()
+    nearest.into_iter().map(|(index, (_, line_idx))| (index, line_idx)).collect()
 }
 
 /// The cells a straight piece crosses, each sharing a side with the one before. Through a corner it goes by
@@ -102,13 +99,7 @@ fn inside(frame: &Frame, from: Point, to: Point) -> Option<(Point, Point)> {
 mod tests {
     use super::*;
 
-    const FRAME: Frame = Frame {
-        columns: 5,
-        rows: 4,
-        cell_m: 1.0,
-        west_m: 0.0,
-        north_m: 4.0,
-    };
+    const FRAME: Frame = Frame { columns: 5, rows: 4, cell_m: 1.0, west_m: 0.0, north_m: 4.0 };
 
     fn cells(from: (f64, f64), to: (f64, f64)) -> Vec<(usize, usize)> {
         crossed(&FRAME, Point::new(from.0, from.1), Point::new(to.0, to.1))
@@ -124,11 +115,7 @@ mod tests {
         assert_eq!(cells((1.5, 0.2), (1.5, 2.2)), [(3, 1), (2, 1), (1, 1)]);
         // Leaves (3, 0) at x = 1, y = 0.8; row 3 ends at y = 1, x = 1.25.
         assert_eq!(cells((0.0, 0.0), (2.0, 1.6)), [(3, 0), (3, 1), (2, 1), (2, 2)]);
-        assert_eq!(
-            cells((0.5, 0.5), (1.5, 1.5)),
-            [(3, 0), (3, 1), (2, 1)],
-            "through a corner"
-        );
+        assert_eq!(cells((0.5, 0.5), (1.5, 1.5)), [(3, 0), (3, 1), (2, 1)], "through a corner");
         assert_eq!(cells((2.2, 2.2), (2.2, 2.2)), [(1, 2)]);
     }
 

@@ -82,9 +82,5 @@ fn next(paths: &FlowPaths, index: usize, drift: &mut f64) -> usize {
 /// Distance to a neighbour in cells.
 fn reach(paths: &FlowPaths, index: usize, to: Receiver) -> f64 {
     let (here, there) = (paths.frame().cell(index), paths.frame().cell(to.index));
-    if here.row == there.row || here.column == there.column {
-        1.0
-    } else {
-        SQRT_2
-    }
+    if here.row == there.row || here.column == there.column { 1.0 } else { SQRT_2 }
 }

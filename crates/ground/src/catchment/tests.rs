@@ -6,13 +6,7 @@ use super::*;
 
 fn square(cells: usize, cell_m: f64) -> Frame {
     let half_m = cells as f64 * cell_m / 2.0;
-    Frame {
-        columns: cells,
-        rows: cells,
-        cell_m,
-        west_m: -half_m,
-        north_m: half_m,
-    }
+    Frame { columns: cells, rows: cells, cell_m, west_m: -half_m, north_m: half_m }
 }
 
 fn raster(frame: Frame, height_m: impl Fn(Point) -> f64) -> Grid {
@@ -45,16 +39,11 @@ fn a_plane_and_the_strip_between_two_lines() {
     let upper = line(&[(-10.0, 5.5), (10.0, 5.5)]);
     let lower = line(&[(10.0, -4.5), (-10.0, -4.5)]);
     let catchments = Catchments::new(&plane, &[upper, lower], Hollows::Keep);
-    let [upper, lower] = catchments.lines() else {
-        panic!("two lines")
-    };
+    let [upper, lower] = catchments.lines() else { panic!("two lines") };
     // The cells of a line that begins on a side between two cells include the one it ends against.
     for metre in &upper.metres[..19] {
         assert!((metre.from_left_m2 - 24.0).abs() < 1e-9, "{metre:?}");
-        assert!(
-            (metre.own_m2 - 1.0).abs() < 1e-9 && metre.from_right_m2 == 0.0,
-            "{metre:?}"
-        );
+        assert!((metre.own_m2 - 1.0).abs() < 1e-9 && metre.from_right_m2 == 0.0, "{metre:?}");
     }
     // Walked westwards, uphill is on the right.
     for metre in &lower.metres[1..] {
@@ -95,10 +84,7 @@ fn a_slanting_plane() {
 #[test]
 fn cones_spread_and_gather() {
     let (r_m, outer_m, cell_m) = (30.0, 55.0, 0.5);
-    for (sign, expected_m2) in [
-        (-1.0, r_m / 2.0),
-        (1.0, (outer_m * outer_m - r_m * r_m) / (2.0 * r_m)),
-    ] {
+    for (sign, expected_m2) in [(-1.0, r_m / 2.0), (1.0, (outer_m * outer_m - r_m * r_m) / (2.0 * r_m))] {
         let cone = Grid::from_fn(square(241, cell_m), |p| {
             let from_top_m = p.distance_m(Point::new(0.0, 0.0));
             (from_top_m <= outer_m).then_some(100.0 + sign * 0.1 * from_top_m)
@@ -106,23 +92,14 @@ fn cones_spread_and_gather() {
         let catchments = Catchments::new(&cone, &[circle(r_m)], Hollows::Keep);
         let ring = &catchments.lines()[0];
         let mean_m2 = ring.area_m2() / (2.0 * PI * r_m);
-        assert!(
-            (mean_m2 - expected_m2).abs() <= cell_m / 2.0_f64.sqrt(),
-            "{mean_m2} against {expected_m2}"
-        );
+        assert!((mean_m2 - expected_m2).abs() <= cell_m / 2.0_f64.sqrt(), "{mean_m2} against {expected_m2}");
         let whole = &ring.metres[..ring.metres.len() - 1];
-        let squares = whole
-            .iter()
-            .map(|m| (m.area_m2() / mean_m2 - 1.0) * (m.area_m2() / mean_m2 - 1.0));
+        let squares = whole.iter().map(|m| (m.area_m2() / mean_m2 - 1.0) * (m.area_m2() / mean_m2 - 1.0));
         let sd = (squares.sum::<f64>() / whole.len() as f64).sqrt();
         assert!(sd < 0.13, "{sd}");
         // Walked counter-clockwise the inside is on the left.
         let (inside_m2, outside_m2) = (ring.from_left_m2, ring.from_right_m2);
-        assert!(if sign < 0.0 {
-            outside_m2 == 0.0
-        } else {
-            inside_m2 == 0.0
-        });
+        assert!(if sign < 0.0 { outside_m2 == 0.0 } else { inside_m2 == 0.0 });
         assert!((balance_m2(&catchments) - catchments.known_m2()).abs() < 1e-9 * catchments.known_m2());
     }
 }
@@ -151,16 +128,9 @@ fn downhill_path_does_not_drift() {
 #[test]
 fn paths_end_at_lines() {
     let plane = raster(square(60, 1.0), |p| 0.1 * p.y_m);
-    let lines = [
-        line(&[(-10.0, 5.5), (10.0, 5.5)]),
-        line(&[(-10.0, -4.5), (10.0, -4.5)]),
-    ];
+    let lines = [line(&[(-10.0, 5.5), (10.0, 5.5)]), line(&[(-10.0, -4.5), (10.0, -4.5)])];
     let catchments = Catchments::new(&plane, &lines, Hollows::Keep);
-    let ends = |x_m, y_m| {
-        catchments
-            .downhill_path(Point::new(x_m, y_m))
-            .map(|path| path.ends)
-    };
+    let ends = |x_m, y_m| catchments.downhill_path(Point::new(x_m, y_m)).map(|path| path.ends);
     assert_eq!(ends(3.2, 20.0), Some(Ends::Line(0)));
     assert_eq!(ends(3.2, 5.5), Some(Ends::Line(1)));
     assert_eq!(ends(3.2, -4.5), Some(Ends::Leaves));
@@ -172,18 +142,13 @@ fn paths_end_at_lines() {
 /// climbs northwards; from its sill at the foot the water leaves to the south, from the pit it cannot.
 #[test]
 fn a_hollow_keeps_its_water_or_is_full() {
-    let bowl = raster(square(21, 1.0), |p| {
-        (0.01 * (p.x_m * p.x_m + p.y_m * p.y_m)).min(0.25) + 0.01 * p.y_m
-    });
+    let bowl = raster(square(21, 1.0), |p| (0.01 * (p.x_m * p.x_m + p.y_m * p.y_m)).min(0.25) + 0.01 * p.y_m);
     let from = Point::new(1.2, 2.1);
     let keeping = Catchments::new(&bowl, &[], Hollows::Keep);
     assert!(keeping.staying_m2() > 25.0);
     assert_eq!(keeping.downhill_path(from).unwrap().ends, Ends::Stays);
     let full = Catchments::new(&bowl, &[], Hollows::Full);
-    assert_eq!(
-        (full.staying_m2(), full.downhill_path(from).unwrap().ends),
-        (0.0, Ends::Leaves)
-    );
+    assert_eq!((full.staying_m2(), full.downhill_path(from).unwrap().ends), (0.0, Ends::Leaves));
     assert!((balance_m2(&full) - 441.0).abs() < 1e-9 * 441.0);
 }
 

@@ -189,11 +189,7 @@ impl Sorter<'_> {
             self.close(other, sill);
             self.waters[one].joined_at_m = level_m;
         }
-        let (one, other) = if self.depth_m(one) > 0.0 {
-            (one, other)
-        } else {
-            (other, one)
-        };
+        let (one, other) = if self.depth_m(one) > 0.0 { (one, other) } else { (other, one) };
         let other = self.waters[other].moved_into(one);
         let z_m = self.ground.z_m();
         let water = &mut self.waters[one];
@@ -243,11 +239,7 @@ impl Sorter<'_> {
 impl Water {
     /// Leaves a note of where it went and gives itself away.
     fn moved_into(&mut self, one: usize) -> Water {
-        let gone = Water {
-            part_of: one as u32,
-            joined: Vec::new(),
-            ..*self
-        };
+        let gone = Water { part_of: one as u32, joined: Vec::new(), ..*self };
         std::mem::replace(self, gone)
     }
 

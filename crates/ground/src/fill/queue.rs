@@ -64,11 +64,7 @@ impl RisingQueue {
             }
             self.at += 1;
             let waiting = std::mem::take(&mut self.bins[self.at]);
-            self.ordered.extend(
-                waiting
-                    .into_iter()
-                    .map(|index| ranked(index, z_m[index as usize])),
-            );
+            self.ordered.extend(waiting.into_iter().map(|index| ranked(index, z_m[index as usize])));
         }
         self.busiest = self.busiest.max(self.ordered.len());
         self.ordered.pop().map(|Reverse((_, index))| index as usize)
@@ -118,9 +114,7 @@ mod tests {
     #[test]
     fn many_bins_give_the_same_order() {
         // Multiples of a prime modulo 1009 in a scrambled order.
-        let z_m: Vec<f64> = (0..4000_u32)
-            .map(|i| f64::from(i * 7919 % 1009) / 16.0 - 20.0)
-            .collect();
+        let z_m: Vec<f64> = (0..4000_u32).map(|i| f64::from(i * 7919 % 1009) / 16.0 - 20.0).collect();
         let mut queue = RisingQueue::over(&z_m);
         assert!(queue.bins.len() > 1);
         for (index, z) in z_m.iter().enumerate() {
@@ -138,10 +132,7 @@ mod tests {
             let mut queue = RisingQueue::over(&z_m);
             queue.push(1, z_m[1]);
             queue.push(0, z_m[0].max(z_m[1]));
-            assert_eq!(
-                queue.ordered.len() + queue.bins.iter().map(Vec::len).sum::<usize>(),
-                2
-            );
+            assert_eq!(queue.ordered.len() + queue.bins.iter().map(Vec::len).sum::<usize>(), 2);
         }
     }
 }

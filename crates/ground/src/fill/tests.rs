@@ -4,23 +4,14 @@ use super::*;
 use crate::{Cell, FlowPaths, Way};
 
 fn frame(columns: usize, rows: usize) -> Frame {
-    Frame {
-        columns,
-        rows,
-        cell_m: 1.0,
-        west_m: 0.0,
-        north_m: rows as f64,
-    }
+    Frame { columns, rows, cell_m: 1.0, west_m: 0.0, north_m: rows as f64 }
 }
 
 /// A raster written as digits; a full stop is unknown ground.
 fn raster(text: &str) -> Grid {
     let rows: Vec<&str> = text.split_whitespace().collect();
     let digit = |c: char| c.to_digit(10).map_or(f64::NAN, f64::from);
-    Grid::new(
-        frame(rows[0].len(), rows.len()),
-        rows.iter().flat_map(|row| row.chars().map(digit)).collect(),
-    )
+    Grid::new(frame(rows[0].len(), rows.len()), rows.iter().flat_map(|row| row.chars().map(digit)).collect())
 }
 
 /// Two hollows side by side above a trough.
@@ -32,10 +23,7 @@ fn hand_worked_filling() {
     let filled = fill(raster(TWO_HOLLOWS_AND_A_TROUGH));
     let expected = raster("9999999 9889889 9888889 9889888 9999999 9777777 9999999");
     assert_eq!(filled.ground, expected);
-    assert_eq!(
-        (filled.raised_cells, filled.volume_m3, filled.deepest_m),
-        (18, 54.0, 6.0)
-    );
+    assert_eq!((filled.raised_cells, filled.volume_m3, filled.deepest_m), (18, 54.0, 6.0));
 }
 
 /// A drain takes water away at the pit of the left hollow, which so keeps its heights; the right one spills into
@@ -46,10 +34,7 @@ fn a_hollow_with_a_drain_is_not_filled() {
     let pit = ground.frame().index(Cell { row: 2, column: 2 });
     let drains: Vec<bool> = (0..ground.frame().len()).map(|index| index == pit).collect();
     let filled = fill_to(ground, &drains);
-    assert_eq!(
-        filled.ground,
-        raster("9999999 9559779 9527779 9559778 9999999 9777777 9999999")
-    );
+    assert_eq!(filled.ground, raster("9999999 9559779 9527779 9559778 9999999 9777777 9999999"));
     assert_eq!(filled.volume_m3, 26.0);
 }
 
@@ -61,10 +46,8 @@ fn hand_worked_hollows() {
     let filled = fill(ground.clone()).ground;
     let found = hollows(&ground, &filled, &FlowPaths::d8(&filled));
     let cell = |row, column| Cell { row, column };
-    let brief: Vec<_> = found
-        .iter()
-        .map(|h| (h.lowest, h.sill, h.sill_z_m, h.volume_m3, h.cells, h.within))
-        .collect();
+    let brief: Vec<_> =
+        found.iter().map(|h| (h.lowest, h.sill, h.sill_z_m, h.volume_m3, h.cells, h.within)).collect();
     let mut expected = vec![
         (cell(2, 2), cell(2, 3), 7.0, 15.0, 6, Some(2)),
         (cell(2, 4), cell(2, 3), 7.0, 11.0, 6, Some(2)),
@@ -87,10 +70,7 @@ fn equal_saddles_make_one_hollow() {
     // Floors 1 2, 1 and 2 1 between saddles of 3 hold 3, 2 and 3; seven cells hold 5 each above, to the sill 8.
     let mut volumes: Vec<_> = found.iter().map(|h| (h.volume_m3, h.within)).collect();
     volumes[..3].sort_by(|a, b| a.0.total_cmp(&b.0));
-    assert_eq!(
-        volumes,
-        [(2.0, Some(3)), (3.0, Some(3)), (3.0, Some(3)), (43.0, None)]
-    );
+    assert_eq!(volumes, [(2.0, Some(3)), (3.0, Some(3)), (3.0, Some(3)), (43.0, None)]);
 }
 
 /// A gully that drains only over corners does so: eight neighbours.
@@ -116,15 +96,8 @@ fn unknown_ground_is_an_outlet() {
 /// max(ground, lowest neighbour) until nothing changes.
 fn slow_fill(ground: &Grid) -> Vec<f64> {
     let frame = *ground.frame();
-    let mut water: Vec<f64> = (0..frame.len())
-        .map(|i| {
-            if ground.is_edge(i) {
-                ground.z_m()[i]
-            } else {
-                f64::INFINITY
-            }
-        })
-        .collect();
+    let mut water: Vec<f64> =
+        (0..frame.len()).map(|i| if ground.is_edge(i) { ground.z_m()[i] } else { f64::INFINITY }).collect();
     loop {
         let mut changed = false;
         for i in (0..frame.len()).filter(|i| ground.known()[*i]) {
@@ -247,13 +220,7 @@ fn work_grows_with_the_cells() {
     };
     let (small, small_busiest) = queued(128);
     let (large, large_busiest) = queued(256);
-    assert!(
-        small <= 128.0 * 128.0 && large <= 256.0 * 256.0,
-        "each cell waits at most once"
-    );
+    assert!(small <= 128.0 * 128.0 && large <= 256.0 * 256.0, "each cell waits at most once");
     assert!(large <= 4.2 * small, "{small} {large}");
-    assert!(
-        large_busiest <= 4.2 * small_busiest,
-        "{small_busiest} {large_busiest}"
-    );
+    assert!(large_busiest <= 4.2 * small_busiest, "{small_busiest} {large_busiest}");
 }

@@ -15,14 +15,11 @@ type Around = [f64; 8];
 pub(super) fn of_eight(ground: &Grid) -> Vec<u8> {
     let frame = ground.frame();
     let mut codes = vec![UNKNOWN; frame.len()];
-    codes
-        .par_chunks_mut(frame.columns.max(1))
-        .enumerate()
-        .for_each(|(row, codes)| {
-            for_each_known(ground.z_m(), frame, row, |column, z, around| {
-                codes[column] = steepest_neighbour(z, around).unwrap_or_else(|| no_fall(around));
-            });
+    codes.par_chunks_mut(frame.columns.max(1)).enumerate().for_each(|(row, codes)| {
+        for_each_known(ground.z_m(), frame, row, |column, z, around| {
+            codes[column] = steepest_neighbour(z, around).unwrap_or_else(|| no_fall(around));
         });
+    });
     codes
 }
 
@@ -36,15 +33,10 @@ pub(super) fn of_facets(ground: &Grid) -> (Vec<u8>, Vec<f64>) {
         .zip(shares.par_chunks_mut(frame.columns.max(1)))
         .enumerate()
         .for_each(|(row, (codes, shares))| {
-            for_each_known(
-                ground.z_m(),
-                frame,
-                row,
-                |column, z, around| match steepest_facet(z, around) {
-                    Some(facet) => (codes[column], shares[column]) = (facet.first, facet.share),
-                    None => codes[column] = no_fall(around),
-                },
-            );
+            for_each_known(ground.z_m(), frame, row, |column, z, around| match steepest_facet(z, around) {
+                Some(facet) => (codes[column], shares[column]) = (facet.first, facet.share),
+                None => codes[column] = no_fall(around),
+            });
         });
     (codes, shares)
 }
@@ -85,11 +77,7 @@ fn for_each_known(z_m: &[f64], frame: &Frame, row: usize, mut visit: impl FnMut(
 
 /// What becomes of water that finds no lower neighbour.
 fn no_fall(around: &Around) -> u8 {
-    if around.contains(&f64::INFINITY) {
-        LEAVES
-    } else {
-        STAYS
-    }
+    if around.contains(&f64::INFINITY) { LEAVES } else { STAYS }
 }
 
 /// Direction of the steepest fall; the first of equals; none if no neighbour is lower. Written without branches:
@@ -125,11 +113,7 @@ fn steepest_facet(z: f64, around: &Around) -> Option<Facet> {
     let mut best: Option<(u8, f64, f64)> = None;
     for first in 0..8_u8 {
         let next = (first + 1) % 8;
-        let (straight, corner) = if first.is_multiple_of(2) {
-            (first, next)
-        } else {
-            (next, first)
-        };
+        let (straight, corner) = if first.is_multiple_of(2) { (first, next) } else { (next, first) };
         let (s1, s2, slope_sq) = facet_fall(z, around[usize::from(straight)], around[usize::from(corner)]);
         if slope_sq > best_sq {
             best_sq = slope_sq;
@@ -144,20 +128,12 @@ fn steepest_facet(z: f64, around: &Around) -> Option<Facet> {
 fn facet_fall(z: f64, z_straight: f64, z_corner: f64) -> (f64, f64, f64) {
     let (s1, s2) = (z - z_straight, z_straight - z_corner);
     if s2 <= 0.0 || z_corner == f64::INFINITY {
-        return if s1 > 0.0 {
-            (s1, 0.0, s1 * s1)
-        } else {
-            (0.0, 0.0, 0.0)
-        };
+        return if s1 > 0.0 { (s1, 0.0, s1 * s1) } else { (0.0, 0.0, 0.0) };
     }
     // A missing straight neighbour has s1 = −∞, so it comes here too.
     if s2 >= s1 {
         let half = 0.5 * (z - z_corner);
-        return if half > 0.0 {
-            (half, half, 2.0 * half * half)
-        } else {
-            (0.0, 0.0, 0.0)
-        };
+        return if half > 0.0 { (half, half, 2.0 * half * half) } else { (0.0, 0.0, 0.0) };
     }
     (s1, s2, s1 * s1 + s2 * s2)
 }
@@ -168,29 +144,11 @@ fn facet(first: u8, s1: f64, s2: f64) -> Facet {
     let straight_is_first = first.is_multiple_of(2);
     if s2 == 0.0 || s1 == s2 {
         let goes_straight = s2 == 0.0;
-        let to = if goes_straight == straight_is_first {
-            first
-        } else {
-            next
-        };
-        return Facet {
-            first: to,
-            share: 1.0,
-        };
+        let to = if goes_straight == straight_is_first { first } else { next };
+        return Facet { first: to, share: 1.0 };
     }
     let to_corner = libm::atan2(s2, s1) / FRAC_PI_4;
-    let share = if straight_is_first {
-        1.0 - to_corner
-    } else {
-        to_corner
-    };
+    let share = if straight_is_first { 1.0 - to_corner } else { to_corner };
     // So near the next direction that the arctangent cannot tell: all of it goes there.
-    if share > 0.0 {
-        Facet { first, share }
-    } else {
-        Facet {
-            first: next,
-            share: 1.0,
-        }
-    }
+    if share > 0.0 { Facet { first, share } } else { Facet { first: next, share: 1.0 } }
 }

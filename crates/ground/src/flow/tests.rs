@@ -12,13 +12,7 @@ fn raster(columns: usize, rows: usize, z_m: impl Fn(f64, f64) -> f64) -> Grid {
 }
 
 fn frame(columns: usize, rows: usize) -> Frame {
-    Frame {
-        columns,
-        rows,
-        cell_m: 1.0,
-        west_m: 0.0,
-        north_m: 0.0,
-    }
+    Frame { columns, rows, cell_m: 1.0, west_m: 0.0, north_m: 0.0 }
 }
 
 /// A plane of slope 0.1 that falls towards `theta` radians counter-clockwise from east.
@@ -39,10 +33,7 @@ fn split(paths: &FlowPaths) -> [f64; 8] {
 
 /// Sum of what leaves the ground.
 fn leaving(paths: &FlowPaths, cells: &[f64]) -> f64 {
-    (0..cells.len())
-        .filter(|i| paths.way(*i) == Way::Leaves)
-        .map(|i| cells[i])
-        .sum()
+    (0..cells.len()).filter(|i| paths.way(*i) == Way::Leaves).map(|i| cells[i]).sum()
 }
 
 /// On a plane D∞ finds the way down exactly, and shares it by the angle (Tarboton 1997, p. 310): at α from the
@@ -68,20 +59,11 @@ fn closed_form_plane_directions() {
         let ground = plane(3, theta_deg / 360.0 * TAU);
         let paths = FlowPaths::d_infinity(&ground);
         let split_frac = split(&paths);
-        assert!(
-            (split_frac[first] - first_share).abs() <= 0.5e-5,
-            "{theta_deg}°: {split_frac:?}"
-        );
-        assert!(
-            (split_frac[second] - second_share).abs() <= 0.5e-5,
-            "{theta_deg}°: {split_frac:?}"
-        );
+        assert!((split_frac[first] - first_share).abs() <= 0.5e-5, "{theta_deg}°: {split_frac:?}");
+        assert!((split_frac[second] - second_share).abs() <= 0.5e-5, "{theta_deg}°: {split_frac:?}");
         let angle_deg = paths.angle_rad(4).unwrap() / TAU * 360.0;
         // Heights near 0.2 are known to 2⁻⁵⁵ m, falls of 0.1 m so to 5e-16 of themselves.
-        assert!(
-            (angle_deg - theta_deg).abs() <= 1e-12,
-            "{theta_deg}°: {angle_deg}"
-        );
+        assert!((angle_deg - theta_deg).abs() <= 1e-12, "{theta_deg}°: {angle_deg}");
         assert_eq!(
             FlowPaths::d8(&ground).receivers(4).next().unwrap().index,
             ground.frame().neighbour(4, d8).unwrap()
@@ -106,9 +88,7 @@ fn closed_form_plane_d8_slopes() {
         let ground = plane(3, theta_deg / 360.0 * TAU);
         let to = FlowPaths::d8(&ground).receivers(4).next().unwrap().index;
         let frame = ground.frame();
-        let distance_m = frame
-            .centre(frame.cell(4))
-            .distance_m(frame.centre(frame.cell(to)));
+        let distance_m = frame.centre(frame.cell(4)).distance_m(frame.centre(frame.cell(to)));
         let fall = (ground.z_m()[4] - ground.z_m()[to]) / distance_m;
         assert!((fall - slope).abs() <= 0.5e-6, "{theta_deg}°: {fall}");
     }
@@ -152,16 +132,8 @@ fn closed_form_area_on_planes_across_the_rows() {
         let ground = plane(21, 0.75 * TAU + off_south_deg / 360.0 * TAU);
         let paths = FlowPaths::d_infinity(&ground);
         let cells = paths.accumulate();
-        assert!(
-            (cells[10 * 21 + 15] - 11.0).abs() < 1e-9,
-            "{}",
-            cells[10 * 21 + 15]
-        );
-        assert!(
-            (cells[10 * 21 + 3] - near_edge).abs() <= 0.5e-6,
-            "{}",
-            cells[10 * 21 + 3]
-        );
+        assert!((cells[10 * 21 + 15] - 11.0).abs() < 1e-9, "{}", cells[10 * 21 + 15]);
+        assert!((cells[10 * 21 + 3] - near_edge).abs() <= 0.5e-6, "{}", cells[10 * 21 + 3]);
         assert!((leaving(&paths, &cells) - 441.0).abs() < 1e-9);
         let cells = FlowPaths::d8(&ground).accumulate();
         assert_eq!(cells[10 * 21 + 15], 11.0);
@@ -252,10 +224,7 @@ fn direction_errors_deg(sign: f64) -> (f64, f64) {
 fn closed_form_d_infinity_directions_on_a_cone() {
     let (rms_deg, worst_deg) = direction_errors_deg(-1.0);
     let on_axis_deg = libm::atan(257.0_f64.sqrt() - 16.0) / TAU * 360.0;
-    assert!(
-        (worst_deg - on_axis_deg).abs() < 1e-9,
-        "{worst_deg} {on_axis_deg}"
-    );
+    assert!((worst_deg - on_axis_deg).abs() < 1e-9, "{worst_deg} {on_axis_deg}");
     assert!(rms_deg < 0.405, "{rms_deg}");
     let (rms_deg, worst_deg) = direction_errors_deg(1.0);
     assert!(rms_deg < 0.405 && worst_deg < 1.775, "{rms_deg} {worst_deg}");
@@ -272,11 +241,8 @@ fn sinks_keep_what_arrives() {
         for column in 0..21 {
             assert!((cells[8 * 21 + column] - 9.0).abs() < 1e-9);
             assert!((cells[20 * 21 + column] - 12.0).abs() < 1e-9);
-            let arriving: f64 = paths
-                .givers(8 * 21 + column)
-                .iter()
-                .map(|giver| giver.share_frac * cells[giver.index])
-                .sum();
+            let arriving: f64 =
+                paths.givers(8 * 21 + column).iter().map(|giver| giver.share_frac * cells[giver.index]).sum();
             assert!((arriving - 8.0).abs() < 1e-9, "all from the north");
         }
     }
@@ -325,9 +291,8 @@ fn rough(columns: usize, rows: usize) -> impl Strategy<Value = Grid> {
 /// A raster turned a quarter counter-clockwise: its east side becomes its north side.
 fn turned(ground: &Grid) -> Grid {
     let (columns, rows) = (ground.frame().columns, ground.frame().rows);
-    let z_m = (0..columns * rows)
-        .map(|i| ground.z_m()[(i % rows) * columns + (columns - 1 - i / rows)])
-        .collect();
+    let z_m =
+        (0..columns * rows).map(|i| ground.z_m()[(i % rows) * columns + (columns - 1 - i / rows)]).collect();
     Grid::new(frame(rows, columns), z_m)
 }
 
@@ -386,14 +351,9 @@ proptest! {
 /// The number of threads does not change a bit of the answer.
 #[test]
 fn parallel_equals_serial() {
-    let ground = raster(301, 203, |x, y| {
-        libm::sin(0.3 * x) * libm::cos(0.21 * y) + 0.01 * x - 0.02 * y
-    });
+    let ground = raster(301, 203, |x, y| libm::sin(0.3 * x) * libm::cos(0.21 * y) + 0.01 * x - 0.02 * y);
     let on = |threads: usize| {
-        let pool = rayon::ThreadPoolBuilder::new()
-            .num_threads(threads)
-            .build()
-            .unwrap();
+        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
         pool.install(|| (FlowPaths::d8(&ground), FlowPaths::d_infinity(&ground)))
     };
     let (serial, parallel) = (on(1), on(4));

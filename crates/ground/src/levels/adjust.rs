@@ -34,15 +34,9 @@ pub fn by_distance(chainages_m: &[f64], correction_m: f64) -> Vec<f64> {
 /// The chainage of every point.
 pub(super) fn chainages(book: &Book) -> Result<Vec<f64>, LevelError> {
     let chainage = |station: &super::Station| {
-        station.chainage_m.ok_or_else(|| LevelError::NoChainage {
-            point: station.point.clone(),
-        })
+        station.chainage_m.ok_or_else(|| LevelError::NoChainage { point: station.point.clone() })
     };
     let chainages_m: Vec<f64> = book.stations().iter().map(chainage).collect::<Result<_, _>>()?;
     let length_m = chainages_m[chainages_m.len() - 1] - chainages_m[0];
-    if length_m > 0.0 {
-        Ok(chainages_m)
-    } else {
-        Err(LevelError::NoLength { length_m })
-    }
+    if length_m > 0.0 { Ok(chainages_m) } else { Err(LevelError::NoLength { length_m }) }
 }

@@ -191,10 +191,7 @@ impl Book {
         let mut faults = Vec::new();
         let mut stations: Vec<Station> = Vec::with_capacity(rows.len());
         if rows.is_empty() {
-            faults.push(RowFault {
-                row: 0,
-                error: BookError::Empty,
-            });
+            faults.push(RowFault { row: 0, error: BookError::Empty });
         }
         for (row, booked) in rows.iter().enumerate() {
             let mut found = value_faults(booked, &rows[..row]);
@@ -216,11 +213,7 @@ impl Book {
             }
             faults.extend(found.into_iter().map(|error| RowFault { row, error }));
         }
-        if faults.is_empty() {
-            Ok(Book { stations })
-        } else {
-            Err(faults)
-        }
+        if faults.is_empty() { Ok(Book { stations }) } else { Err(faults) }
     }
 
     /// Its points in the order they were read; at least two.
@@ -245,26 +238,18 @@ fn sights(rows: &[Row], row: usize) -> Result<Option<Sights>, BookError> {
         (Some(backsight_m), None, None) if first => Sights::Start { backsight_m },
         _ if first => return Err(BookError::NoStart),
         (Some(_), None, None) if carries_on(&rows[row - 1], booked) => {
-            return if last {
-                Err(BookError::EndsOnBacksight)
-            } else {
-                Ok(None)
-            };
+            return if last { Err(BookError::EndsOnBacksight) } else { Ok(None) };
         }
         (Some(_), None, None) => return Err(BookError::MissingForesight),
         (Some(_), None, Some(_)) if last => return Err(BookError::EndsOnBacksight),
-        (Some(backsight_m), None, Some(foresight_m)) => Sights::Change {
-            foresight_m,
-            backsight_m,
-        },
+        (Some(backsight_m), None, Some(foresight_m)) => Sights::Change { foresight_m, backsight_m },
         (None, Some(_), None) if last => return Err(BookError::EndsOnIntermediate),
         (None, Some(intermediate_m), None) => Sights::Intermediate { intermediate_m },
         (None, None, Some(foresight_m)) if last => Sights::End { foresight_m },
         (None, None, Some(foresight_m)) => match rows[row + 1].backsight_m {
-            Some(backsight_m) if carries_on(booked, &rows[row + 1]) => Sights::Change {
-                foresight_m,
-                backsight_m,
-            },
+            Some(backsight_m) if carries_on(booked, &rows[row + 1]) => {
+                Sights::Change { foresight_m, backsight_m }
+            }
             _ => return Err(BookError::MissingBacksight),
         },
     };
@@ -285,27 +270,17 @@ fn value_faults(booked: &Row, before: &[Row]) -> Vec<BookError> {
     let readings = [booked.backsight_m, booked.intermediate_m, booked.foresight_m];
     for value_m in readings.into_iter().flatten() {
         if !(-LONGEST_READING_M..=LONGEST_READING_M).contains(&value_m) {
-            found.push(BookError::ReadingTooLong {
-                value_m,
-                limit_m: LONGEST_READING_M,
-            });
+            found.push(BookError::ReadingTooLong { value_m, limit_m: LONGEST_READING_M });
         }
     }
     if before.is_empty() && booked.z_m.is_none() {
         found.push(BookError::NoStartHeight);
     }
     if let Some(value_m) = booked.z_m.filter(|z_m| !(LOWEST_Z_M..=HIGHEST_Z_M).contains(z_m)) {
-        found.push(BookError::HeightOutOfReach {
-            value_m,
-            low_m: LOWEST_Z_M,
-            high_m: HIGHEST_Z_M,
-        });
+        found.push(BookError::HeightOutOfReach { value_m, low_m: LOWEST_Z_M, high_m: HIGHEST_Z_M });
     }
     let before_m = before.iter().rev().find_map(|row| row.chainage_m).unwrap_or(0.0);
-    if let Some(value_m) = booked
-        .chainage_m
-        .filter(|value_m| !(before_m..f64::INFINITY).contains(value_m))
-    {
+    if let Some(value_m) = booked.chainage_m.filter(|value_m| !(before_m..f64::INFINITY).contains(value_m)) {
         found.push(BookError::ChainageFalls { value_m, before_m });
     }
     found
@@ -344,30 +319,17 @@ pub fn rows_of_setups(setups: &[Vec<Shot>]) -> Result<Vec<Row>, Vec<RowFault>> {
                     faults.push(RowFault { row: i, error });
                 }
             }
-            None => rows.push(Row {
-                backsight_m: Some(shots[0].staff_m),
-                ..row_on(&shots[0])
-            }),
+            None => rows.push(Row { backsight_m: Some(shots[0].staff_m), ..row_on(&shots[0]) }),
         }
         let (last, between) = shots[1..].split_last().expect("at least two readings");
-        rows.extend(between.iter().map(|shot| Row {
-            intermediate_m: Some(shot.staff_m),
-            ..row_on(shot)
-        }));
-        rows.push(Row {
-            foresight_m: Some(last.staff_m),
-            ..row_on(last)
-        });
+        rows.extend(between.iter().map(|shot| Row { intermediate_m: Some(shot.staff_m), ..row_on(shot) }));
+        rows.push(Row { foresight_m: Some(last.staff_m), ..row_on(last) });
     }
     if faults.is_empty() { Ok(rows) } else { Err(faults) }
 }
 
 fn row_on(shot: &Shot) -> Row {
-    Row {
-        point: shot.point.clone(),
-        z_m: shot.z_m,
-        ..Row::default()
-    }
+    Row { point: shot.point.clone(), z_m: shot.z_m, ..Row::default() }
 }
 
 /// Books the first reading after a move on the row of the last before it.
@@ -377,10 +339,7 @@ fn carry_over(change: &mut Row, shot: &Shot) -> Result<(), BookError> {
     if change.point.is_empty() {
         change.point.clone_from(&shot.point);
     } else if !shot.point.is_empty() && shot.point != change.point {
-        return Err(BookError::ChangeOnTwoPoints {
-            last: change.point.clone(),
-            first: shot.point.clone(),
-        });
+        return Err(BookError::ChangeOnTwoPoints { last: change.point.clone(), first: shot.point.clone() });
     }
     Ok(())
 }

@@ -77,14 +77,8 @@ pub(super) fn checks(book: &Book, reduction: &Reduction, heights_m: &[f64]) -> C
     let gained_m = heights_m[heights_m.len() - 1] - heights_m[0];
     let planes_m: f64 = planes_above(book, heights_m).iter().skip(1).sum();
     Checks {
-        sights: Check {
-            readings_m: sums.backsight_m - sums.foresight_m,
-            heights_m: gained_m,
-        },
-        rises: Check {
-            readings_m: sums.rise_m - sums.fall_m,
-            heights_m: gained_m,
-        },
+        sights: Check { readings_m: sums.backsight_m - sums.foresight_m, heights_m: gained_m },
+        rises: Check { readings_m: sums.rise_m - sums.fall_m, heights_m: gained_m },
         collimation: Check {
             readings_m: planes_m - sums.intermediate_m - sums.foresight_m,
             heights_m: heights_m.iter().skip(1).sum(),
@@ -102,11 +96,7 @@ pub(super) fn slips(book: &Book, heights_m: &[f64]) -> Vec<Slip> {
         };
         let (worked_z_m, follows_z_m) = (heights_m[station], planes_m[station] - reading_m);
         if !agree(worked_z_m, follows_z_m) {
-            slips.push(Slip {
-                station,
-                worked_z_m,
-                follows_z_m,
-            });
+            slips.push(Slip { station, worked_z_m, follows_z_m });
         }
     }
     slips

@@ -163,11 +163,7 @@ pub fn level(book: &Book, settings: &Settings) -> Result<Levelled, LevelError> {
         checks: check::checks(book, &reduction, heights_m),
         worked_by_hand: given.is_some(),
         slips: check::slips(book, heights_m),
-        marks: if given.is_some() {
-            Vec::new()
-        } else {
-            marks(book, &ours)
-        },
+        marks: if given.is_some() { Vec::new() } else { marks(book, &ours) },
         closing,
         allowed_m: settings.rule.allowed_m(reduction.setups),
         corrections_m: None,
@@ -194,11 +190,7 @@ fn closing(book: &Book, worked_by_hand: bool, asked_z_m: Option<f64>, ours: &[f6
         _ if same_point => (ClosesOn::Start, ours[0]),
         _ => return None,
     };
-    Some(Closing {
-        on,
-        known_z_m,
-        misclosure_m: ours[ours.len() - 1] - known_z_m,
-    })
+    Some(Closing { on, known_z_m, misclosure_m: ours[ours.len() - 1] - known_z_m })
 }
 
 fn marks(book: &Book, ours: &[f64]) -> Vec<Mark> {
@@ -207,11 +199,7 @@ fn marks(book: &Book, ours: &[f64]) -> Vec<Mark> {
     let mark = |station: usize| {
         let known_z_m = stations[station].z_m?;
         let differs_m = ours[station] - known_z_m;
-        Some(Mark {
-            station,
-            known_z_m,
-            differs_m,
-        })
+        Some(Mark { station, known_z_m, differs_m })
     };
     between.filter_map(mark).collect()
 }

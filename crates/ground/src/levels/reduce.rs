@@ -72,9 +72,7 @@ pub fn reduce(book: &Book) -> Reduction {
     for station in book.stations() {
         let sights = station.sights;
         let rise_m = sights.forward_m().map(|reading_m| before_m - reading_m);
-        let z_m = sights
-            .forward_m()
-            .map_or(start_z_m, |reading_m| plane_z_m - reading_m);
+        let z_m = sights.forward_m().map_or(start_z_m, |reading_m| plane_z_m - reading_m);
         z_by_rises_m += rise_m.unwrap_or(0.0);
         let setup = setups;
         let collimation_z_m = sights.back_m().map(|backsight_m| z_m + backsight_m);
@@ -86,13 +84,7 @@ pub fn reduce(book: &Book) -> Reduction {
             before_m = reading_m;
         }
         sums.take(sights, rise_m.unwrap_or(0.0));
-        points.push(Reduced {
-            setup,
-            collimation_z_m,
-            rise_m,
-            z_m,
-            z_by_rises_m,
-        });
+        points.push(Reduced { setup, collimation_z_m, rise_m, z_m, z_by_rises_m });
     }
     Reduction { points, sums, setups }
 }

@@ -12,16 +12,10 @@ type Setup<'a> = (f64, &'a [f64], f64);
 
 /// Rows of setups on points without names.
 fn rows(start_z_m: f64, setups: &[Setup]) -> Vec<Row> {
-    let shot = |staff_m: &f64| Shot {
-        point: String::new(),
-        staff_m: *staff_m,
-        z_m: None,
-    };
+    let shot = |staff_m: &f64| Shot { point: String::new(), staff_m: *staff_m, z_m: None };
     let listed = |(back_m, between_m, fore_m): &Setup| {
-        let readings_m: Vec<f64> = std::iter::once(*back_m)
-            .chain(between_m.iter().copied())
-            .chain([*fore_m])
-            .collect();
+        let readings_m: Vec<f64> =
+            std::iter::once(*back_m).chain(between_m.iter().copied()).chain([*fore_m]).collect();
         readings_m.iter().map(shot).collect()
     };
     let setups: Vec<Vec<Shot>> = setups.iter().map(listed).collect();
@@ -31,11 +25,7 @@ fn rows(start_z_m: f64, setups: &[Setup]) -> Vec<Row> {
 }
 
 fn settings() -> Settings {
-    Settings {
-        closes_on_z_m: None,
-        rule: Rule::PerSetup,
-        spread: Spread::BySetup,
-    }
+    Settings { closes_on_z_m: None, rule: Rule::PerSetup, spread: Spread::BySetup }
 }
 
 fn worked(rows: &[Row]) -> Levelled {
@@ -46,15 +36,8 @@ fn worked(rows: &[Row]) -> Levelled {
 fn assert_heights(levelled: &Levelled, printed_m: &[f64]) {
     assert_eq!(levelled.reduction.points.len(), printed_m.len());
     for (i, (point, printed_m)) in levelled.reduction.points.iter().zip(printed_m).enumerate() {
-        assert!(
-            (point.z_m - printed_m).abs() <= HALF_MM,
-            "point {i}: {} for {printed_m}",
-            point.z_m
-        );
-        assert!(
-            (point.z_by_rises_m - printed_m).abs() <= HALF_MM,
-            "point {i} by rises"
-        );
+        assert!((point.z_m - printed_m).abs() <= HALF_MM, "point {i}: {} for {printed_m}", point.z_m);
+        assert!((point.z_by_rises_m - printed_m).abs() <= HALF_MM, "point {i} by rises");
     }
 }
 
@@ -95,16 +78,8 @@ fn published_line_with_a_misclosure() {
     ];
     assert_heights(&levelled, &printed_m);
     assert_sums(&levelled, [10.743, 11.888, 9.190, 10.335]);
-    let planes_m: Vec<f64> = levelled
-        .reduction
-        .points
-        .iter()
-        .filter_map(|p| p.collimation_z_m)
-        .collect();
-    for (plane_m, printed_m) in planes_m
-        .iter()
-        .zip([107.582, 106.460, 106.499, 106.588, 108.208, 105.705])
-    {
+    let planes_m: Vec<f64> = levelled.reduction.points.iter().filter_map(|p| p.collimation_z_m).collect();
+    for (plane_m, printed_m) in planes_m.iter().zip([107.582, 106.460, 106.499, 106.588, 108.208, 105.705]) {
         assert!((plane_m - printed_m).abs() <= HALF_MM);
     }
     assert_eq!((levelled.reduction.setups, planes_m.len()), (6, 6));
@@ -114,9 +89,7 @@ fn published_line_with_a_misclosure() {
 fn published_adjustment_by_setups() {
     let levelled = worked(&rode());
     assert!((levelled.closing.unwrap().misclosure_m + 0.042).abs() <= HALF_MM);
-    let printed_mm = [
-        0.0, 7.0, 7.0, 7.0, 14.0, 14.0, 21.0, 28.0, 35.0, 35.0, 35.0, 42.0, 42.0,
-    ];
+    let printed_mm = [0.0, 7.0, 7.0, 7.0, 14.0, 14.0, 21.0, 28.0, 35.0, 35.0, 35.0, 42.0, 42.0];
     let corrections_m = levelled.corrections_m.as_ref().unwrap();
     for (correction_m, printed_mm) in corrections_m.iter().zip(printed_mm) {
         assert!((1000.0 * correction_m - printed_mm).abs() <= 0.5);
@@ -137,10 +110,7 @@ fn a_bad_closure_is_adjusted_and_not_called_good() {
     assert!(levelled.arithmetic_holds() && levelled.corrections_m.is_some());
     assert!(!levelled.closed() && levelled.blundered());
     let generous = Settings {
-        rule: Rule::OverLength {
-            grade: Grade::named("construction").unwrap(),
-            length_m: 3100.0,
-        },
+        rule: Rule::OverLength { grade: Grade::named("construction").unwrap(), length_m: 3100.0 },
         ..settings()
     };
     assert!(level(&Book::new(&rode()).unwrap(), &generous).unwrap().closed());
@@ -152,11 +122,7 @@ fn a_bad_closure_is_adjusted_and_not_called_good() {
 fn published_inverted_staff() {
     let levelled = worked(&rows(
         40.0,
-        &[
-            (6.482, &[], 2.159),
-            (5.844, &[3.141, -2.956, 5.600], 7.318),
-            (4.298, &[3.015], 4.264),
-        ],
+        &[(6.482, &[], 2.159), (5.844, &[3.141, -2.956, 5.600], 7.318), (4.298, &[3.015], 4.264)],
     ));
     let printed_m = [40.0, 44.323, 47.026, 53.123, 44.567, 42.849, 44.132, 42.883];
     assert_heights(&levelled, &printed_m);
@@ -211,22 +177,15 @@ fn published_run_down_with_an_inverted_backsight() {
 }
 
 /// Ten readings in a row, the instrument moved after the third, sixth and eighth.
-const TEN: [Setup; 4] = [
-    (2.228, &[1.606], 0.988),
-    (2.090, &[2.864], 1.262),
-    (0.602, &[], 1.982),
-    (1.044, &[], 2.684),
-];
+const TEN: [Setup; 4] =
+    [(2.228, &[1.606], 0.988), (2.090, &[2.864], 1.262), (0.602, &[], 1.982), (1.044, &[], 2.684)];
 
 /// Published as a textbook question on three answer pages (BM 150.250). Seven points, not ten: the reading after
 /// a move is on the same change point.
 #[test]
 fn published_readings_in_a_row() {
     let levelled = worked(&rows(150.250, &TEN));
-    assert_heights(
-        &levelled,
-        &[150.250, 150.872, 151.490, 150.716, 152.318, 150.938, 149.298],
-    );
+    assert_heights(&levelled, &[150.250, 150.872, 151.490, 150.716, 152.318, 150.938, 149.298]);
     assert_sums(&levelled, [5.964, 6.916, 2.842, 3.794]);
     // The widely copied wrong answer has ten heights and ends at 149.794.
     assert!((levelled.reduction.points[6].z_m - 149.794).abs() > 0.4);
@@ -236,19 +195,14 @@ fn published_readings_in_a_row() {
 #[test]
 fn readings_in_a_row_from_another_mark() {
     let on_another_mark = worked(&rows(432.384, &TEN));
-    assert_heights(
-        &on_another_mark,
-        &[432.384, 433.006, 433.624, 432.850, 434.452, 433.072, 431.432],
-    );
+    assert_heights(&on_another_mark, &[432.384, 433.006, 433.624, 432.850, 434.452, 433.072, 431.432]);
 }
 
 /// The wrong answer's own proof: taking each jump at a change point for a rise or fall, its Σ rises − Σ falls is
 /// −0.456 and matches its last height; Σ backsights − Σ foresights does not.
 #[test]
 fn wrong_readings_in_a_row_prove_themselves_and_fail_check_one() {
-    let all_m = [
-        2.228, 1.606, 0.988, 2.090, 2.864, 1.262, 0.602, 1.982, 1.044, 2.684,
-    ];
+    let all_m = [2.228, 1.606, 0.988, 2.090, 2.864, 1.262, 0.602, 1.982, 1.044, 2.684];
     let wrong_m: f64 = all_m.windows(2).map(|pair| pair[0] - pair[1]).sum();
     assert!((wrong_m + 0.456).abs() <= HALF_MM);
     let right = worked(&rows(150.250, &TEN));
@@ -291,10 +245,7 @@ fn with_heights(mut rows: Vec<Row>, heights_m: &[f64]) -> Vec<Row> {
 #[test]
 fn wrong_book_that_passes_its_own_check() {
     let setups: [Setup; 2] = [(1.255, &[1.755], 2.750), (2.150, &[1.950], 1.550)];
-    let levelled = worked(&with_heights(
-        rows(100.0, &setups),
-        &[100.0, 99.505, 98.505, 98.750, 99.105],
-    ));
+    let levelled = worked(&with_heights(rows(100.0, &setups), &[100.0, 99.505, 98.505, 98.750, 99.105]));
     assert!(levelled.worked_by_hand);
     assert!(levelled.checks.sights.holds() && levelled.checks.rises.holds());
     assert!((levelled.checks.sights.heights_m + 0.895).abs() <= HALF_MM);
@@ -305,10 +256,7 @@ fn wrong_book_that_passes_its_own_check() {
     assert_eq!(slips, [1, 3]);
     assert!((levelled.slips[0].follows_z_m - 99.500).abs() <= HALF_MM);
     assert!((levelled.slips[1].follows_z_m - 98.705).abs() <= HALF_MM);
-    assert_eq!(
-        (levelled.corrections_m.as_ref(), levelled.closed()),
-        (None, false)
-    );
+    assert_eq!((levelled.corrections_m.as_ref(), levelled.closed()), (None, false));
 }
 
 /// civinnovate, levelling question 75, by rise and fall: the last rise of 0.445 booked as a fall ends at 100.415;
@@ -321,10 +269,7 @@ fn wrong_book_with_a_rise_booked_as_a_fall() {
     assert!(!levelled.checks.sights.holds());
     assert!((levelled.checks.sights.readings_m - 1.305).abs() <= HALF_MM);
     assert!((levelled.reduction.points[4].z_m - 101.305).abs() <= HALF_MM);
-    assert_eq!(
-        levelled.slips.iter().map(|slip| slip.station).collect::<Vec<_>>(),
-        [4]
-    );
+    assert_eq!(levelled.slips.iter().map(|slip| slip.station).collect::<Vec<_>>(), [4]);
 }
 
 #[test]
@@ -345,10 +290,7 @@ fn a_column_worked_by_hand_does_not_close_the_book() {
     let levelled = worked(&rows);
     assert!(levelled.arithmetic_holds());
     assert_eq!((levelled.closing, levelled.closed()), (None, false));
-    let asked = Settings {
-        closes_on_z_m: Some(99.100),
-        ..settings()
-    };
+    let asked = Settings { closes_on_z_m: Some(99.100), ..settings() };
     assert!(level(&Book::new(&rows).unwrap(), &asked).unwrap().closed());
 }
 
@@ -363,11 +305,7 @@ fn loop_adjusted_by_distance() {
     let by_hand_m = [0.0, 0.042, 0.090, 0.142, 0.176, 0.202, 0.244];
     let adjusted_m = [728.730, 783.255, 891.854, 843.337, 739.884, 703.158, 728.730];
     for i in 0..kilometres.len() {
-        assert!(
-            (corrections_m[i] - by_hand_m[i]).abs() <= HALF_MM,
-            "{}",
-            corrections_m[i]
-        );
+        assert!((corrections_m[i] - by_hand_m[i]).abs() <= HALF_MM, "{}", corrections_m[i]);
         assert!((observed_m[i] + corrections_m[i] - adjusted_m[i]).abs() <= HALF_MM);
     }
     // 24·√30.5 = 132.5 mm, and 244 mm is 44 mm a root kilometre: adjusted, not good.
@@ -384,10 +322,7 @@ fn book_adjusted_by_distance() {
         row.chainage_m = Some(chainage_m);
     }
     rows[2].z_m = Some(9.510);
-    let by_distance = Settings {
-        spread: Spread::ByDistance,
-        ..settings()
-    };
+    let by_distance = Settings { spread: Spread::ByDistance, ..settings() };
     let book = Book::new(&rows).unwrap();
     let corrections_m = level(&book, &by_distance).unwrap().corrections_m.unwrap();
     for (correction_m, by_hand_m) in corrections_m.iter().zip([0.0, 0.003, 0.010]) {
@@ -414,12 +349,7 @@ fn a_loop_closes_on_its_start_and_marks_on_the_way_are_compared() {
 }
 
 fn row(backsight_m: Option<f64>, intermediate_m: Option<f64>, foresight_m: Option<f64>) -> Row {
-    Row {
-        backsight_m,
-        intermediate_m,
-        foresight_m,
-        ..Row::default()
-    }
+    Row { backsight_m, intermediate_m, foresight_m, ..Row::default() }
 }
 
 /// A run with one row changed.
@@ -433,46 +363,19 @@ fn faults_of(change: impl FnOnce(&mut Vec<Row>)) -> Vec<(usize, BookError)> {
 #[test]
 fn every_fault_of_a_book_is_found_where_it_stands() {
     assert_eq!(faults_of(Vec::clear), [(0, BookError::Empty)]);
-    assert_eq!(
-        faults_of(|rows| rows[0].z_m = None),
-        [(0, BookError::NoStartHeight)]
-    );
-    assert_eq!(
-        faults_of(|rows| rows[2].foresight_m = None),
-        [(2, BookError::MissingForesight)]
-    );
-    assert_eq!(
-        faults_of(|rows| rows[2].backsight_m = None),
-        [(2, BookError::MissingBacksight)]
-    );
-    assert_eq!(
-        faults_of(|rows| rows[1].intermediate_m = None),
-        [(1, BookError::NoReading)]
-    );
-    assert_eq!(
-        faults_of(|rows| rows[1].foresight_m = Some(1.0)),
-        [(1, BookError::TwoKinds)]
-    );
-    assert_eq!(
-        faults_of(|rows| rows[3] = row(None, Some(1.1), None)),
-        [(3, BookError::EndsOnIntermediate)]
-    );
-    assert_eq!(
-        faults_of(|rows| rows.truncate(3)),
-        [(2, BookError::EndsOnBacksight)]
-    );
+    assert_eq!(faults_of(|rows| rows[0].z_m = None), [(0, BookError::NoStartHeight)]);
+    assert_eq!(faults_of(|rows| rows[2].foresight_m = None), [(2, BookError::MissingForesight)]);
+    assert_eq!(faults_of(|rows| rows[2].backsight_m = None), [(2, BookError::MissingBacksight)]);
+    assert_eq!(faults_of(|rows| rows[1].intermediate_m = None), [(1, BookError::NoReading)]);
+    assert_eq!(faults_of(|rows| rows[1].foresight_m = Some(1.0)), [(1, BookError::TwoKinds)]);
+    assert_eq!(faults_of(|rows| rows[3] = row(None, Some(1.1), None)), [(3, BookError::EndsOnIntermediate)]);
+    assert_eq!(faults_of(|rows| rows.truncate(3)), [(2, BookError::EndsOnBacksight)]);
     let two_starts = faults_of(|rows| {
         rows[3].backsight_m = None;
-        rows.push(Row {
-            z_m: Some(5.0),
-            ..row(Some(1.0), None, None)
-        });
+        rows.push(Row { z_m: Some(5.0), ..row(Some(1.0), None, None) });
         rows.push(row(None, None, Some(2.0)));
     });
-    assert_eq!(
-        two_starts,
-        [(3, BookError::MissingBacksight), (4, BookError::MissingForesight)]
-    );
+    assert_eq!(two_starts, [(3, BookError::MissingBacksight), (4, BookError::MissingForesight)]);
     let no_start = faults_of(|rows| rows[0].foresight_m = Some(1.0));
     assert_eq!(no_start, [(0, BookError::NoStart)]);
     let both = faults_of(|rows| {
@@ -481,10 +384,7 @@ fn every_fault_of_a_book_is_found_where_it_stands() {
     });
     assert!(matches!(
         both[..],
-        [
-            (1, BookError::ReadingTooLong { .. }),
-            (3, BookError::ReadingTooLong { .. })
-        ]
+        [(1, BookError::ReadingTooLong { .. }), (3, BookError::ReadingTooLong { .. })]
     ));
     let high = faults_of(|rows| rows[0].z_m = Some(1e308));
     assert!(matches!(high[..], [(0, BookError::HeightOutOfReach { .. })]));
@@ -499,13 +399,7 @@ fn a_change_point_may_be_booked_on_two_rows() {
     let on_one_row = worked(&rows);
     let backsight_m = rows[2].backsight_m.take();
     rows[2].point = "CP1".to_owned();
-    rows.insert(
-        3,
-        Row {
-            point: "CP1".to_owned(),
-            ..row(backsight_m, None, None)
-        },
-    );
+    rows.insert(3, Row { point: "CP1".to_owned(), ..row(backsight_m, None, None) });
     assert_eq!(worked(&rows).reduction, on_one_row.reduction);
     rows[3].point = "CP2".to_owned();
     assert!(Book::new(&rows).is_err());
@@ -513,28 +407,13 @@ fn a_change_point_may_be_booked_on_two_rows() {
 
 #[test]
 fn setups_that_do_not_join() {
-    let shot = |point: &str, staff_m| Shot {
-        point: point.to_owned(),
-        staff_m,
-        z_m: None,
-    };
-    let two_names = rows_of_setups(&[
-        vec![shot("A", 1.0), shot("B", 2.0)],
-        vec![shot("C", 1.0), shot("D", 2.0)],
-    ]);
-    assert!(matches!(
-        two_names.unwrap_err()[0].error,
-        BookError::ChangeOnTwoPoints { .. }
-    ));
+    let shot = |point: &str, staff_m| Shot { point: point.to_owned(), staff_m, z_m: None };
+    let two_names =
+        rows_of_setups(&[vec![shot("A", 1.0), shot("B", 2.0)], vec![shot("C", 1.0), shot("D", 2.0)]]);
+    assert!(matches!(two_names.unwrap_err()[0].error, BookError::ChangeOnTwoPoints { .. }));
     let lonely = rows_of_setups(&[vec![shot("A", 1.0)]]);
-    assert!(matches!(
-        lonely.unwrap_err()[0].error,
-        BookError::LonelyReading { setup: 1, count: 1 }
-    ));
-    assert_eq!(
-        Book::new(&rows_of_setups(&[]).unwrap()).unwrap_err()[0].error,
-        BookError::Empty
-    );
+    assert!(matches!(lonely.unwrap_err()[0].error, BookError::LonelyReading { setup: 1, count: 1 }));
+    assert_eq!(Book::new(&rows_of_setups(&[]).unwrap()).unwrap_err()[0].error, BookError::Empty);
 }
 
 fn any_setups() -> impl Strategy<Value = Vec<(f64, Vec<f64>, f64)>> {

@@ -102,12 +102,9 @@ mod tests {
     /// Australian levelling specifications: 4√K mm first order, 12√K mm third order. level-online.net: 10, 15.
     #[test]
     fn published_grades_in_millimetres() {
-        for (name, mm) in [
-            ("first-order-2", 4.0),
-            ("third-order", 12.0),
-            ("building-fine", 10.0),
-            ("building", 15.0),
-        ] {
+        for (name, mm) in
+            [("first-order-2", 4.0), ("third-order", 12.0), ("building-fine", 10.0), ("building", 15.0)]
+        {
             assert_eq!(Grade::named(name).unwrap().mm_per_root_km, mm);
         }
     }
@@ -115,10 +112,9 @@ mod tests {
     /// C√K by hand to a tenth of a millimetre: 12·√0.1 = 3.79, 24·√0.5 = 16.97 …
     #[test]
     fn allowed_by_hand() {
-        for (name, expected_mm) in [
-            ("third-order", [3.8, 5.4, 8.5, 12.0]),
-            ("construction", [7.6, 10.7, 17.0, 24.0]),
-        ] {
+        for (name, expected_mm) in
+            [("third-order", [3.8, 5.4, 8.5, 12.0]), ("construction", [7.6, 10.7, 17.0, 24.0])]
+        {
             let grade = Grade::named(name).unwrap();
             for (length_m, mm) in [100.0, 200.0, 500.0, 1000.0].into_iter().zip(expected_mm) {
                 assert!((1000.0 * grade.allowed_m(length_m) - mm).abs() <= 0.05);

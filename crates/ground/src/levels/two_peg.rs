@@ -110,18 +110,11 @@ pub fn from_known(b_above_a_m: f64, second: Second) -> Result<LineOfSight, TwoPe
     let read_m = read.a_m - read.b_m;
     let slope_m_per_m = (read_m - b_above_a_m) / (to_a_m - to_b_m);
     if slope_m_per_m.abs() > BEYOND_ANY_LEVEL_M_PER_M {
-        return Err(TwoPegError::Contradiction {
-            read_m,
-            true_m: b_above_a_m,
-            slope_m_per_m,
-        });
+        return Err(TwoPegError::Contradiction { read_m, true_m: b_above_a_m, slope_m_per_m });
     }
     Ok(LineOfSight {
         slope_m_per_m,
-        corrected: Pair {
-            a_m: read.a_m - slope_m_per_m * to_a_m,
-            b_m: read.b_m - slope_m_per_m * to_b_m,
-        },
+        corrected: Pair { a_m: read.a_m - slope_m_per_m * to_a_m, b_m: read.b_m - slope_m_per_m * to_b_m },
         b_above_a_m,
         needs_adjusting: slope_m_per_m.abs() > FLAG_M_PER_M,
     })
@@ -133,11 +126,7 @@ mod tests {
 
     fn test(midway: (f64, f64), second: (f64, f64), sights_m: (f64, f64)) -> LineOfSight {
         let pair = |(a_m, b_m)| Pair { a_m, b_m };
-        let second = Second {
-            read: pair(second),
-            to_a_m: sights_m.0,
-            to_b_m: sights_m.1,
-        };
+        let second = Second { read: pair(second), to_a_m: sights_m.0, to_b_m: sights_m.1 };
         from_midway(pair(midway), second).unwrap()
     }
 
@@ -178,34 +167,18 @@ mod tests {
     /// 3.462 at 50 m: B lower) contradict each other; its answer of 0.060 per 100 m is refused.
     #[test]
     fn contradictory_pegs_are_refused() {
-        let second = Second {
-            read: Pair {
-                a_m: 2.847,
-                b_m: 3.462,
-            },
-            to_a_m: 25.0,
-            to_b_m: 50.0,
-        };
+        let second = Second { read: Pair { a_m: 2.847, b_m: 3.462 }, to_a_m: 25.0, to_b_m: 50.0 };
         let refused = from_known(284.295 - 283.665, second);
-        assert!(
-            matches!(refused, Err(TwoPegError::Contradiction { .. })),
-            "{refused:?}"
-        );
+        assert!(matches!(refused, Err(TwoPegError::Contradiction { .. })), "{refused:?}");
     }
 
     #[test]
     fn sights_that_say_nothing() {
         let read = Pair { a_m: 1.0, b_m: 1.1 };
         let second = |to_a_m, to_b_m| Second { read, to_a_m, to_b_m };
-        assert!(matches!(
-            from_known(0.0, second(9.0, 9.0)),
-            Err(TwoPegError::EqualSights { .. })
-        ));
+        assert!(matches!(from_known(0.0, second(9.0, 9.0)), Err(TwoPegError::EqualSights { .. })));
         for to_a_m in [f64::NAN, -1.0, f64::INFINITY] {
-            assert!(matches!(
-                from_known(0.0, second(to_a_m, 9.0)),
-                Err(TwoPegError::NotMeasured { .. })
-            ));
+            assert!(matches!(from_known(0.0, second(to_a_m, 9.0)), Err(TwoPegError::NotMeasured { .. })));
         }
     }
 }

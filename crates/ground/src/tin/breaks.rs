@@ -20,11 +20,8 @@ pub(super) struct Breaks {
 }
 
 pub(super) fn split(places: &Places) -> Breaks {
-    let whole: Vec<[usize; 2]> = places
-        .breaklines
-        .iter()
-        .flat_map(|line| line.windows(2).map(|piece| [piece[0], piece[1]]))
-        .collect();
+    let whole: Vec<[usize; 2]> =
+        places.breaklines.iter().flat_map(|line| line.windows(2).map(|piece| [piece[0], piece[1]])).collect();
     let mut seen = Seen::of(places.corners.clone());
     let crossings = cross(&whole, &mut seen);
     let corners = seen.corners;
@@ -35,11 +32,7 @@ pub(super) fn split(places: &Places) -> Breaks {
         let chain = through(piece, &corners, &by_x);
         pieces.extend(chain.windows(2).map(|pair| [pair[0], pair[1]]));
     }
-    Breaks {
-        corners,
-        pieces,
-        crossings,
-    }
+    Breaks { corners, pieces, crossings }
 }
 
 /// Gives the crossings of pieces their corners: at the height of the later piece.
@@ -72,10 +65,7 @@ fn cross_two([a, b]: [Point3; 2], [c, d]: [Point3; 2], seen: &mut Seen) -> Optio
     let at = height_on(c, d, place);
     let corners_before = seen.corners.len();
     let is_new = seen.corner(at) == corners_before;
-    is_new.then(|| BreaklineCrossing {
-        at,
-        disagreement_m: (height_on(a, b, place).z_m - at.z_m).abs(),
-    })
+    is_new.then(|| BreaklineCrossing { at, disagreement_m: (height_on(a, b, place).z_m - at.z_m).abs() })
 }
 
 /// A piece as a chain through all corners that lie on it.
@@ -106,9 +96,5 @@ fn through([from, to]: [usize; 2], corners: &[Point3], by_x: &[usize]) -> Vec<us
 /// A place on a straight piece, with the height there.
 pub(super) fn height_on(from: Point3, to: Point3, at: Point) -> Point3 {
     let share = from.plan().distance_m(at) / from.plan().distance_m(to.plan());
-    Point3 {
-        x_m: at.x_m,
-        y_m: at.y_m,
-        z_m: from.z_m + share * (to.z_m - from.z_m),
-    }
+    Point3 { x_m: at.x_m, y_m: at.y_m, z_m: from.z_m + share * (to.z_m - from.z_m) }
 }

@@ -50,10 +50,8 @@ pub(super) fn build(
             (a.min(b), a.max(b))
         })
         .collect();
-    let mut triangles: Vec<[u32; 3]> = net
-        .inner_faces()
-        .map(|face| face.vertices().map(|vertex| vertex.fix().index() as u32))
-        .collect();
+    let mut triangles: Vec<[u32; 3]> =
+        net.inner_faces().map(|face| face.vertices().map(|vertex| vertex.fix().index() as u32)).collect();
     let spanned = triangles.len();
     if outline == Outline::Peeled {
         triangles = peel(&corners, triangles, &bends);
@@ -95,10 +93,7 @@ fn constrain(net: &mut Net, breaks: &Breaks) -> Vec<BreaklineCrossing> {
         let (from_corner, to_corner) = (breaks.corners[*from], breaks.corners[*to]);
         net.add_constraint_and_split(handles[*from], handles[*to], |at| {
             let at = height_on(from_corner, to_corner, Point::new(at.x, at.y));
-            crossed.borrow_mut().push(BreaklineCrossing {
-                at,
-                disagreement_m: 0.0,
-            });
+            crossed.borrow_mut().push(BreaklineCrossing { at, disagreement_m: 0.0 });
             Corner(at)
         });
     }
@@ -109,10 +104,8 @@ fn constrain(net: &mut Net, breaks: &Breaks) -> Vec<BreaklineCrossing> {
 fn peel(corners: &[Point3], triangles: Vec<[u32; 3]>, bends: &BTreeSet<(u32, u32)>) -> Vec<[u32; 3]> {
     let edges = |[a, b, c]: [u32; 3]| [(a, b), (b, c), (c, a)].map(|(i, j)| (i.min(j), i.max(j)));
     let length_m = |(i, j): (u32, u32)| corners[i as usize].plan().distance_m(corners[j as usize].plan());
-    let mut longest_m: Vec<f64> = triangles
-        .iter()
-        .map(|t| edges(*t).map(length_m).into_iter().fold(0.0, f64::max))
-        .collect();
+    let mut longest_m: Vec<f64> =
+        triangles.iter().map(|t| edges(*t).map(length_m).into_iter().fold(0.0, f64::max)).collect();
     longest_m.sort_by(f64::total_cmp);
     let Some(usual_m) = longest_m.get((USUAL_FRAC * longest_m.len() as f64) as usize) else {
         return triangles;
@@ -126,9 +119,7 @@ fn peel(corners: &[Point3], triangles: Vec<[u32; 3]>, bends: &BTreeSet<(u32, u32
         }
     }
     let too_long = |edge: (u32, u32)| length_m(edge) > limit_m && !bends.contains(&edge);
-    let outer = beside
-        .iter()
-        .filter(|(edge, sides)| sides.len() == 1 && too_long(**edge));
+    let outer = beside.iter().filter(|(edge, sides)| sides.len() == 1 && too_long(**edge));
     let mut waiting: Vec<usize> = outer.map(|(_, sides)| sides[0]).collect();
     let mut kept = vec![true; triangles.len()];
     while let Some(i) = waiting.pop() {
@@ -141,8 +132,5 @@ fn peel(corners: &[Point3], triangles: Vec<[u32; 3]>, bends: &BTreeSet<(u32, u32
             waiting.extend(beside[&edge].iter().copied().filter(|other| kept[*other]));
         }
     }
-    (0..triangles.len())
-        .filter(|i| kept[*i])
-        .map(|i| triangles[i])
-        .collect()
+    (0..triangles.len()).filter(|i| kept[*i]).map(|i| triangles[i]).collect()
 }

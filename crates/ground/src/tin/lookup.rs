@@ -36,11 +36,7 @@ impl Lookup {
                 buckets[bucket].push(i as u32);
             }
         }
-        let mut lookup = Lookup {
-            frame,
-            starts: vec![0],
-            triangles: Vec::new(),
-        };
+        let mut lookup = Lookup { frame, starts: vec![0], triangles: Vec::new() };
         for bucket in buckets {
             lookup.triangles.extend(bucket);
             lookup.starts.push(lookup.triangles.len() as u32);
@@ -49,18 +45,8 @@ impl Lookup {
     }
 
     fn empty() -> Lookup {
-        let frame = Frame {
-            columns: 0,
-            rows: 0,
-            cell_m: 1.0,
-            west_m: 0.0,
-            north_m: 0.0,
-        };
-        Lookup {
-            frame,
-            starts: vec![0],
-            triangles: Vec::new(),
-        }
+        let frame = Frame { columns: 0, rows: 0, cell_m: 1.0, west_m: 0.0, north_m: 0.0 };
+        Lookup { frame, starts: vec![0], triangles: Vec::new() }
     }
 
     /// How many entries there are.
@@ -118,16 +104,8 @@ fn span_between(triangle: [Point; 3], south_m: f64, north_m: f64) -> Option<(f64
         let rise_m = b.y_m - a.y_m;
         for y_m in [south_m, north_m] {
             // The end of the part between the northings: on one of them, or the side's own end.
-            let share = if rise_m == 0.0 {
-                0.0
-            } else {
-                ((y_m - a.y_m) / rise_m).clamp(0.0, 1.0)
-            };
-            let ends = if rise_m == 0.0 {
-                [a.x_m, b.x_m]
-            } else {
-                [a.towards(b, share).x_m; 2]
-            };
+            let share = if rise_m == 0.0 { 0.0 } else { ((y_m - a.y_m) / rise_m).clamp(0.0, 1.0) };
+            let ends = if rise_m == 0.0 { [a.x_m, b.x_m] } else { [a.towards(b, share).x_m; 2] };
             for x_m in ends {
                 let (west_m, east_m) = span.unwrap_or((x_m, x_m));
                 span = Some((west_m.min(x_m), east_m.max(x_m)));

@@ -26,10 +26,7 @@ impl Places {
         let named_points = points.iter().enumerate().map(|(i, p)| (Measured::Point(i), *p));
         let named_vertices = breaklines.iter().enumerate().flat_map(|(line, vertices)| {
             let name = move |vertex| Measured::Breakline { line, vertex };
-            vertices
-                .iter()
-                .enumerate()
-                .map(move |(vertex, p)| (name(vertex), *p))
+            vertices.iter().enumerate().map(move |(vertex, p)| (name(vertex), *p))
         });
         let all: Vec<(Measured, Point3)> = named_points.chain(named_vertices).collect();
         let on_earth = |p: &Point3| [p.x_m, p.y_m, p.z_m].iter().all(|v| v.abs() <= FURTHEST_M);
@@ -66,10 +63,7 @@ impl Places {
                 disagreements.push(Disagreement {
                     first,
                     second: *name,
-                    at: Point3 {
-                        z_m: first_z_m,
-                        ..*at
-                    },
+                    at: Point3 { z_m: first_z_m, ..*at },
                     second_z_m: at.z_m,
                 });
             }
@@ -111,15 +105,8 @@ impl Places {
         let one_end = furthest_from(self.corners[0].plan());
         let other_end = furthest_from(one_end);
         let length_m = one_end.distance_m(other_end);
-        let flat = |p: Point| Point3 {
-            x_m: p.x_m,
-            y_m: p.y_m,
-            z_m: 0.0,
-        };
-        let offsets_m = self
-            .corners
-            .iter()
-            .map(|p| cross_m2(flat(one_end), flat(other_end), *p) / length_m);
+        let flat = |p: Point| Point3 { x_m: p.x_m, y_m: p.y_m, z_m: 0.0 };
+        let offsets_m = self.corners.iter().map(|p| cross_m2(flat(one_end), flat(other_end), *p) / length_m);
         let (least_m, most_m) =
             offsets_m.fold((0.0_f64, 0.0_f64), |(least, most), m| (least.min(m), most.max(m)));
         let width_m = most_m - least_m;
@@ -133,17 +120,9 @@ impl Places {
 fn local_to(origin: Point, at: Point3) -> Point3 {
     // The triangulation refuses differences smaller than this: no two coordinates in metres have one.
     let near = |difference_m: f64| {
-        if difference_m.abs() < spade::MIN_ALLOWED_VALUE {
-            0.0
-        } else {
-            difference_m
-        }
+        if difference_m.abs() < spade::MIN_ALLOWED_VALUE { 0.0 } else { difference_m }
     };
-    Point3 {
-        x_m: near(at.x_m - origin.x_m),
-        y_m: near(at.y_m - origin.y_m),
-        z_m: at.z_m,
-    }
+    Point3 { x_m: near(at.x_m - origin.x_m), y_m: near(at.y_m - origin.y_m), z_m: at.z_m }
 }
 
 /// The corners found so far, by the millimetre square they lie in.

@@ -31,10 +31,8 @@ fn net(points: &[Point3]) -> Tin {
 fn exact_on_a_plane() {
     for (east_m, north_m, tolerance_m) in [(0.0, 0.0, 2e-14), (3_500_000.0, 5_400_000.0, 2e-10)] {
         let plane = |x: f64, y: f64| 3.0 + 0.05 * x - 0.02 * y;
-        let points: Vec<Point3> = scattered(300, plane)
-            .into_iter()
-            .map(|p| p3(p.x_m + east_m, p.y_m + north_m, p.z_m))
-            .collect();
+        let points: Vec<Point3> =
+            scattered(300, plane).into_iter().map(|p| p3(p.x_m + east_m, p.y_m + north_m, p.z_m)).collect();
         let tin = net(&points);
         for i in 0..400 {
             let (x, y) = (10.0 + 4.0 * (i % 20) as f64, 10.0 + 4.0 * (i / 20) as f64);
@@ -88,20 +86,11 @@ fn a_breakline_keeps_the_bed() {
 /// height, 1, is used and the disagreement, 1, is told.
 #[test]
 fn crossing_breaklines_are_split_and_told() {
-    let points = [
-        p3(0.0, 0.0, 0.0),
-        p3(10.0, 0.0, 0.0),
-        p3(10.0, 10.0, 2.0),
-        p3(0.0, 10.0, 0.0),
-    ];
-    let lines = vec![
-        vec![p3(10.0, 0.0, 0.0), p3(0.0, 10.0, 0.0)],
-        vec![p3(0.0, 0.0, 0.0), p3(10.0, 10.0, 2.0)],
-    ];
+    let points = [p3(0.0, 0.0, 0.0), p3(10.0, 0.0, 0.0), p3(10.0, 10.0, 2.0), p3(0.0, 10.0, 0.0)];
+    let lines =
+        vec![vec![p3(10.0, 0.0, 0.0), p3(0.0, 10.0, 0.0)], vec![p3(0.0, 0.0, 0.0), p3(10.0, 10.0, 2.0)]];
     let tin = Tin::new(&points, &lines, Outline::Peeled).unwrap();
-    let [crossing] = tin.crossings() else {
-        panic!("{:?}", tin.crossings())
-    };
+    let [crossing] = tin.crossings() else { panic!("{:?}", tin.crossings()) };
     assert_eq!((crossing.at, crossing.disagreement_m), (p3(5.0, 5.0, 1.0), 1.0));
     assert_eq!(tin.z_m(Point::new(5.0, 5.0)), Some(1.0));
     assert_eq!(tin.z_m(Point::new(2.5, 2.5)), Some(0.5));
@@ -111,10 +100,8 @@ fn crossing_breaklines_are_split_and_told() {
 #[test]
 fn many_crossings_in_large_coordinates() {
     let (east_m, north_m) = (3_500_000.0, 5_400_000.0);
-    let points: Vec<Point3> = scattered(200, |_, _| 7.0)
-        .iter()
-        .map(|p| p3(p.x_m + east_m, p.y_m + north_m, 7.0))
-        .collect();
+    let points: Vec<Point3> =
+        scattered(200, |_, _| 7.0).iter().map(|p| p3(p.x_m + east_m, p.y_m + north_m, 7.0)).collect();
     let mut lines = Vec::new();
     for i in 0..40 {
         let along_m = 1.3 + 2.41 * f64::from(i);
@@ -128,10 +115,8 @@ fn many_crossings_in_large_coordinates() {
     // A crossing's corner lies on both lines only to the rounding of its place, so a corner may sit a nanometre
     // beyond the edge it splits; the heights are all 7 m.
     for i in 0..2500 {
-        let at = Point::new(
-            east_m + 10.0 + 1.6 * f64::from(i % 50),
-            north_m + 10.0 + 1.6 * f64::from(i / 50),
-        );
+        let at =
+            Point::new(east_m + 10.0 + 1.6 * f64::from(i % 50), north_m + 10.0 + 1.6 * f64::from(i / 50));
         let z_m = tin.z_m(at).unwrap();
         assert!((z_m - 7.0).abs() < 1e-14, "{at:?}: {z_m}");
     }
@@ -156,12 +141,8 @@ fn no_ground_in_the_bay_of_an_l() {
     for arm in [(2.5, 18.5), (18.5, 2.5), (3.9, 3.9), (0.0, 20.0), (20.0, 4.0)] {
         assert_eq!(tin.z_m(Point::new(arm.0, arm.1)), Some(1.0), "{arm:?}");
     }
-    let whole = Polygon::new(vec![
-        Point::new(-1.0, -1.0),
-        Point::new(21.0, -1.0),
-        Point::new(-1.0, 21.0),
-    ])
-    .unwrap();
+    let whole =
+        Polygon::new(vec![Point::new(-1.0, -1.0), Point::new(21.0, -1.0), Point::new(-1.0, 21.0)]).unwrap();
     let given = Tin::new(&points, &[], Outline::Given(whole)).unwrap();
     assert_eq!(given.z_m(bay), Some(1.0), "the surveyor answers for it");
     assert_eq!(given.z_m(Point::new(19.0, 3.0)), None, "outside the given area");
@@ -192,10 +173,7 @@ fn every_place_with_two_heights_is_listed() {
     let point = Measured::Point;
     assert_eq!(pairs, [(point(1), point(3)), (point(0), point(5))]);
     let message = TinError::SamePlace(list).to_string();
-    assert!(
-        message.contains("point no. 2 and point no. 4 at (10, 0): 1 m and 1.4 m"),
-        "{message}"
-    );
+    assert!(message.contains("point no. 2 and point no. 4 at (10, 0): 1 m and 1.4 m"), "{message}");
     let agreeing = &points[..3];
     let twice: Vec<Point3> = agreeing.iter().chain(agreeing).copied().collect();
     assert_eq!(net(&twice).merged(), 3);
@@ -206,9 +184,7 @@ fn refuses_what_is_no_surface() {
     let refuse = |points: &[Point3]| Tin::new(points, &[], Outline::Peeled).unwrap_err();
     assert_eq!(refuse(&[]), TinError::TooFew { found: 0 });
     assert_eq!(refuse(&[p3(1.0, 2.0, 3.0)]), TinError::TooFew { found: 1 });
-    let row: Vec<Point3> = (0..20)
-        .map(|i| p3(0.1 * f64::from(i), 0.3 * f64::from(i), 1.0))
-        .collect();
+    let row: Vec<Point3> = (0..20).map(|i| p3(0.1 * f64::from(i), 0.3 * f64::from(i), 1.0)).collect();
     assert!(matches!(refuse(&row), TinError::InARow { width_m } if width_m < 1e-9));
     let bad = [p3(0.0, 0.0, 0.0), p3(1.0, f64::NAN, 0.0), p3(1e308, 0.0, 0.0)];
     assert_eq!(refuse(&bad), TinError::NotOnEarth(Measured::Point(1)));
@@ -272,11 +248,7 @@ fn a_fan_of_long_triangles_is_found() {
     points.push(p3(0.0, 2000.0, 30.0));
     let tin = net(&points);
     assert!(tin.z_m(Point::new(300.0, 1300.0)).is_some());
-    assert!(
-        tin.lookup.size() < 100 * tin.triangles.len() * 4,
-        "{}",
-        tin.lookup.size()
-    );
+    assert!(tin.lookup.size() < 100 * tin.triangles.len() * 4, "{}", tin.lookup.size());
 }
 
 /// On a net of a plane the level line is as straight as on a raster of it.
@@ -297,10 +269,7 @@ fn a_level_line_on_a_net() {
     assert_eq!(walked.stopped, Stopped::LengthReached);
     // Uphill is (3, 4)/5; with it on the left the line runs along (4, −3)/5.
     let last = walked.pegs[25];
-    assert!(
-        (last.at.x_m - 60.0).abs() < 1e-6 && (last.at.y_m - 30.0).abs() < 1e-6,
-        "{last:?}"
-    );
+    assert!((last.at.x_m - 60.0).abs() < 1e-6 && (last.at.y_m - 30.0).abs() < 1e-6, "{last:?}");
     assert!((last.slope - 0.05).abs() < 1e-12);
 }
 

@@ -50,11 +50,7 @@ pub fn agreement(reversals: &[(AFrame, Reversal)]) -> Option<Agreement> {
     }
     let sum_m: f64 = reversals.iter().map(|(_, found)| found.level_mark_m).sum();
     let level_mark_m = sum_m / reversals.len() as f64;
-    let mut agreed = Agreement {
-        level_mark_m,
-        within_m: 0.0,
-        at_the_feet_m: 0.0,
-    };
+    let mut agreed = Agreement { level_mark_m, within_m: 0.0, at_the_feet_m: 0.0 };
     for (frame, found) in reversals {
         let off_m = (found.level_mark_m - level_mark_m).abs();
         agreed.within_m = agreed.within_m.max(off_m);
@@ -67,10 +63,7 @@ impl AFrame {
     /// A frame; none unless both lengths are positive and finite.
     pub fn new(spacing_m: f64, bar_below_m: f64) -> Option<AFrame> {
         let length = |m: f64| m.is_finite() && m > 0.0;
-        (length(spacing_m) && length(bar_below_m)).then_some(AFrame {
-            spacing_m,
-            bar_below_m,
-        })
+        (length(spacing_m) && length(bar_below_m)).then_some(AFrame { spacing_m, bar_below_m })
     }
 
     /// The level mark from the two readings on the bar.

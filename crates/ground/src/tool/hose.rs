@@ -48,10 +48,7 @@ mod tests {
     fn warm_and_narrow_by_hand() {
         assert!((1000.0 * warm_leg_m(1.5, 10.0) - 3.1).abs() <= 0.05);
         for (bore_mm, climb_mm) in [(8.0, 3.7), (10.0, 3.0), (12.0, 2.5)] {
-            assert!(
-                (1000.0 * climb_m(bore_mm / 1000.0) - climb_mm).abs() <= 0.05,
-                "{bore_mm}"
-            );
+            assert!((1000.0 * climb_m(bore_mm / 1000.0) - climb_mm).abs() <= 0.05, "{bore_mm}");
         }
     }
 }

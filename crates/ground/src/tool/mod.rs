@@ -100,13 +100,7 @@ impl Tool {
             ToolKind::Level => (LEVEL_STEP_M, LEVEL_RANDOM_M, 0.0),
         };
         let walked = Walked::Pivoted;
-        Tool {
-            kind,
-            step_m,
-            random_m,
-            constant_m,
-            walked,
-        }
+        Tool { kind, step_m, random_m, constant_m, walked }
     }
 
     /// Whole steps needed to get this far along a line. A length within a thousandth of a step of a whole
@@ -141,10 +135,7 @@ pub fn levelling_error_m(tool: &Tool, steps: usize) -> ErrorAlong {
         Walked::Pivoted if steps % 2 == 1 => tool.constant_m,
         Walked::Pivoted => 0.0,
     };
-    ErrorAlong {
-        random_m: tool.random_m * n.sqrt(),
-        constant_m,
-    }
+    ErrorAlong { random_m: tool.random_m * n.sqrt(), constant_m }
 }
 
 /// Half the width, on the ground, of the band in which the true level line lies 95 times in 100: an error of
@@ -199,11 +190,9 @@ mod tests {
     /// ε·n carried; over 50 steps of 2 m that is a false grade of ε ÷ 2 m: 0.05, 0.10, 0.25 %.
     #[test]
     fn a_carried_fault_runs_away() {
-        for (constant_mm, after_25_mm, after_50_mm, grade_percent) in [
-            (1.0, 25.0, 50.0, 0.05),
-            (2.0, 50.0, 100.0, 0.10),
-            (5.0, 125.0, 250.0, 0.25),
-        ] {
+        for (constant_mm, after_25_mm, after_50_mm, grade_percent) in
+            [(1.0, 25.0, 50.0, 0.05), (2.0, 50.0, 100.0, 0.10), (5.0, 125.0, 250.0, 0.25)]
+        {
             let tool = frame(0.0, constant_mm, Walked::Carried);
             let at = |steps| 1000.0 * levelling_error_m(&tool, steps).constant_m;
             assert!((at(25) - after_25_mm).abs() < 1e-9);
@@ -282,10 +271,7 @@ mod tests {
         assert!((1000.0 * expected_out_and_back_m(&tool, 25) - 28.21).abs() < 5e-3);
         assert!((fault_out_and_back_m(&tool, 25, true) - 0.1).abs() < 1e-12);
         assert_eq!(fault_out_and_back_m(&tool, 25, false), 0.0);
-        assert_eq!(
-            fault_out_and_back_m(&frame(5.0, 2.0, Walked::Pivoted), 25, true),
-            0.0
-        );
+        assert_eq!(fault_out_and_back_m(&frame(5.0, 2.0, Walked::Pivoted), 25, true), 0.0);
     }
 
     #[test]

@@ -92,13 +92,7 @@ pub struct Settled {
 impl<'a> ReadBack<'a> {
     /// Readings along a level line, held to the tolerance of such a line.
     pub fn level_line(falls_m: &'a [f64], slope: f64) -> ReadBack<'a> {
-        ReadBack {
-            falls_m,
-            aim_m: 0.0,
-            tolerance_m: CONTOUR_TOLERANCE_M,
-            slope,
-            turned: false,
-        }
+        ReadBack { falls_m, aim_m: 0.0, tolerance_m: CONTOUR_TOLERANCE_M, slope, turned: false }
     }
 
     /// Weighs the readings.
@@ -186,11 +180,7 @@ mod tests {
     use crate::tool::ToolKind;
 
     fn frame(random_mm: f64) -> Tool {
-        Tool {
-            random_m: random_mm / 1000.0,
-            constant_m: 0.0,
-            ..Tool::assumed(ToolKind::AFrame)
-        }
+        Tool { random_m: random_mm / 1000.0, constant_m: 0.0, ..Tool::assumed(ToolKind::AFrame) }
     }
 
     /// Five readings, one 12 mm off, an A-frame of 5 mm. D = 12 mm, s = 5·√(5/4) = 5.590 mm, D/s = 2.1466,
@@ -200,15 +190,8 @@ mod tests {
     fn one_of_five_is_twelve_millimetres_off() {
         let falls_m = [0.0, 0.0, 0.012, 0.0, 0.0];
         let settled = ReadBack::level_line(&falls_m, 0.10).settle(&frame(5.0)).unwrap();
-        assert_eq!(
-            (settled.verdict, settled.slip, settled.oddest),
-            (Verdict::Leave, None, 2)
-        );
-        assert!(
-            (settled.oddest_chance - 0.1493).abs() < 5e-5,
-            "{}",
-            settled.oddest_chance
-        );
+        assert_eq!((settled.verdict, settled.slip, settled.oddest), (Verdict::Leave, None, 2));
+        assert!((settled.oddest_chance - 0.1493).abs() < 5e-5, "{}", settled.oddest_chance);
         assert!((settled.off_m - 0.0024).abs() < 1e-15);
         assert!((settled.doubt_m - 0.004_472).abs() < 5e-7);
         assert!((settled.move_uphill_m.unwrap() - 0.024).abs() < 1e-12);
@@ -243,10 +226,7 @@ mod tests {
     /// A fault of 10 mm that was never turned out is all doubt; turned, it is gone.
     #[test]
     fn turning_the_tool_removes_its_fault() {
-        let tool = Tool {
-            constant_m: 0.010,
-            ..frame(5.0)
-        };
+        let tool = Tool { constant_m: 0.010, ..frame(5.0) };
         let falls_m = [0.010; 4];
         let mut readings = ReadBack::level_line(&falls_m, 0.10);
         assert_eq!(readings.settle(&tool).unwrap().verdict, Verdict::ReadMore);
@@ -266,10 +246,7 @@ mod tests {
     fn nothing_to_weigh() {
         let settle = |falls_m: &[f64]| ReadBack::level_line(falls_m, 0.1).settle(&frame(5.0));
         assert_eq!(settle(&[]), Err(ReadBackError::NoReading));
-        assert_eq!(
-            settle(&[0.0, f64::NAN]),
-            Err(ReadBackError::NotFinite { number: 2 })
-        );
+        assert_eq!(settle(&[0.0, f64::NAN]), Err(ReadBackError::NotFinite { number: 2 }));
         assert!(matches!(
             ReadBack::level_line(&[0.0], 0.1).settle(&frame(0.0)),
             Err(ReadBackError::NoTolerance { .. })

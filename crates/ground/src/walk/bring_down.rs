@@ -49,10 +49,7 @@ pub fn bring_down(surface: &Surface, drain: &Walk, gentle: f64) -> Result<Brough
     let mut shortest: Option<Vec<WalkedPeg>> = None;
     let mut ended = Vec::new();
     for toward in ways(surface, drain) {
-        let way = Walk {
-            toward: Some(toward),
-            ..drain.clone()
-        };
+        let way = Walk { toward: Some(toward), ..drain.clone() };
         let walked = walk(surface, &way)?;
         let is_gentle = |pegs: &[WalkedPeg]| pegs.iter().all(|peg| peg.slope <= gentle);
         let Some(end) = walked.pegs.windows(GENTLE_PEGS).position(is_gentle) else {
@@ -60,9 +57,8 @@ pub fn bring_down(surface: &Surface, drain: &Walk, gentle: f64) -> Result<Brough
             continue;
         };
         let pegs = walked.pegs[..=end].to_vec();
-        let is_shorter = shortest
-            .as_ref()
-            .is_none_or(|best| pegs[end].chainage_m < best[best.len() - 1].chainage_m);
+        let is_shorter =
+            shortest.as_ref().is_none_or(|best| pegs[end].chainage_m < best[best.len() - 1].chainage_m);
         if is_shorter {
             shortest = Some(pegs);
         }
@@ -71,11 +67,7 @@ pub fn bring_down(surface: &Surface, drain: &Walk, gentle: f64) -> Result<Brough
         return Ok(BroughtDown::NotFound(ended));
     };
     let end = pegs[pegs.len() - 1];
-    Ok(BroughtDown::Drain {
-        length_m: end.chainage_m,
-        height_lost_m: source.z_m - end.z_m,
-        pegs,
-    })
+    Ok(BroughtDown::Drain { length_m: end.chainage_m, height_lost_m: source.z_m - end.z_m, pegs })
 }
 
 /// Places that tell the ways to try: the one asked for, or along the slope to either side.
@@ -100,13 +92,7 @@ mod tests {
 
     /// 40 % above y = 0 and 10 % below, over the western 100 m; the break lies on a row of middles.
     fn broken_slope(height_m: impl Fn(Point) -> f64) -> Surface {
-        let frame = Frame {
-            columns: 101,
-            rows: 61,
-            cell_m: 2.0,
-            west_m: -101.0,
-            north_m: 61.0,
-        };
+        let frame = Frame { columns: 101, rows: 61, cell_m: 2.0, west_m: -101.0, north_m: 61.0 };
         Surface::Grid(Grid::from_fn(frame, |p| Some(height_m(p))))
     }
 
@@ -132,11 +118,8 @@ mod tests {
     #[test]
     fn a_drain_by_hand() {
         let ground = broken_slope(break_at_foot);
-        let BroughtDown::Drain {
-            pegs,
-            length_m,
-            height_lost_m,
-        } = bring_down(&ground, &drain(1.95, 70.0), 0.25).unwrap()
+        let BroughtDown::Drain { pegs, length_m, height_lost_m } =
+            bring_down(&ground, &drain(1.95, 70.0), 0.25).unwrap()
         else {
             panic!("no drain")
         };
@@ -157,23 +140,14 @@ mod tests {
         };
         assert!(pegs[pegs.len() - 1].at.x_m < 0.0);
         assert!((38.0..=44.0).contains(&length_m), "{length_m}");
-        let east = Walk {
-            toward: Some(Point::new(9.0, 6.0)),
-            ..drain(6.0, 80.0)
-        };
-        assert!(matches!(
-            bring_down(&ground, &east, 0.25).unwrap(),
-            BroughtDown::NotFound(_)
-        ));
+        let east = Walk { toward: Some(Point::new(9.0, 6.0)), ..drain(6.0, 80.0) };
+        assert!(matches!(bring_down(&ground, &east, 0.25).unwrap(), BroughtDown::NotFound(_)));
     }
 
     #[test]
     fn not_needed_or_not_found() {
         let ground = broken_slope(break_at_foot);
-        assert_eq!(
-            bring_down(&ground, &drain(-5.0, 70.0), 0.25).unwrap(),
-            BroughtDown::NotNeeded
-        );
+        assert_eq!(bring_down(&ground, &drain(-5.0, 70.0), 0.25).unwrap(), BroughtDown::NotNeeded);
         let short = bring_down(&ground, &drain(1.95, 30.0), 0.25).unwrap();
         assert_eq!(short, BroughtDown::NotFound(vec![Stopped::LengthReached; 2]));
     }

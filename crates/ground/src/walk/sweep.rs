@@ -66,19 +66,11 @@ impl Sweep<'_> {
             }
             sides = next;
         }
-        if all_ground {
-            Swept::NoneLevel
-        } else {
-            Swept::NoGround
-        }
+        if all_ground { Swept::NoneLevel } else { Swept::NoGround }
     }
 
     fn nearer(&self, left: Direction, right: Direction) -> Direction {
-        if self.heading.agreement(right) > self.heading.agreement(left) {
-            right
-        } else {
-            left
-        }
+        if self.heading.agreement(right) > self.heading.agreement(left) { right } else { left }
     }
 
     fn place(&self, heading: Direction) -> Point {
@@ -90,10 +82,7 @@ impl Sweep<'_> {
 
     fn look(&self, heading: Direction) -> Look {
         let ground_z_m = self.surface.z_m(self.place(heading));
-        Look {
-            heading,
-            miss_m: ground_z_m.map(|z_m| z_m - self.aim_z_m),
-        }
+        Look { heading, miss_m: ground_z_m.map(|z_m| z_m - self.aim_z_m) }
     }
 
     /// The direction of the right height between two looks, if the miss changes sign from the first to the

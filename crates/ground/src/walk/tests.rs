@@ -23,9 +23,7 @@ fn ground(frame: Frame, height_m: impl Fn(Point) -> f64) -> Surface {
 
 /// A cone of this slope with its top over (0, 0).
 fn cone(side_m: f64, cell_m: f64, slope: f64) -> Surface {
-    ground(square(side_m, cell_m), |p| {
-        100.0 - slope * p.distance_m(Point::new(0.0, 0.0))
-    })
+    ground(square(side_m, cell_m), |p| 100.0 - slope * p.distance_m(Point::new(0.0, 0.0)))
 }
 
 /// How far off its circle a level place on the bilinear surface of a cone may be. Between middles the bilinear
@@ -36,15 +34,7 @@ fn cone_radius_tolerance_m(cell_m: f64, r_m: f64) -> f64 {
 }
 
 fn plain(from: Point, step_m: f64, length_m: f64) -> Walk<'static> {
-    Walk {
-        from,
-        grade: 0.0,
-        step_m,
-        length_m,
-        toward: None,
-        stop_at: &[],
-        jump: &[],
-    }
+    Walk { from, grade: 0.0, step_m, length_m, toward: None, stop_at: &[], jump: &[] }
 }
 
 fn end(walked: &Walked) -> WalkedPeg {
@@ -58,11 +48,7 @@ fn level_line_on_a_plane_is_straight() {
     let plane = ground(square(100.0, 2.0), |p| 0.05 * p.y_m);
     let walked = walk(&plane, &plain(Point::new(-40.0, 3.3), 2.0, 61.0)).unwrap();
     assert_eq!(walked.stopped, Stopped::LengthReached);
-    assert_eq!(
-        walked.pegs.len(),
-        32,
-        "30 whole steps, the last metre and the first peg"
-    );
+    assert_eq!(walked.pegs.len(), 32, "30 whole steps, the last metre and the first peg");
     for (n, peg) in walked.pegs.iter().enumerate() {
         let chainage_m = (2.0 * n as f64).min(61.0);
         assert_eq!(peg.chainage_m, chainage_m);
@@ -93,10 +79,7 @@ fn band_along_the_line() {
 #[test]
 fn toward_chooses_the_other_way() {
     let plane = ground(square(100.0, 2.0), |p| 0.05 * p.y_m);
-    let walk_west = Walk {
-        toward: Some(Point::new(-30.0, 40.0)),
-        ..plain(Point::new(0.0, 0.0), 2.0, 20.0)
-    };
+    let walk_west = Walk { toward: Some(Point::new(-30.0, 40.0)), ..plain(Point::new(0.0, 0.0), 2.0, 20.0) };
     let walked = walk(&plane, &walk_west).unwrap();
     assert!((end(&walked).at.x_m + 20.0).abs() < 1e-6);
 }
@@ -107,26 +90,14 @@ fn toward_chooses_the_other_way() {
 /// place; the figures are printed to half of 1e-6 m.
 #[test]
 fn graded_lines_on_planes() {
-    let cases = [
-        (0.05, 0.005, 99.498744, 10.0),
-        (0.10, 0.005, 99.874922, 5.0),
-        (0.30, 0.02, 99.777530, 6.666667),
-    ];
+    let cases =
+        [(0.05, 0.005, 99.498744, 10.0), (0.10, 0.005, 99.874922, 5.0), (0.30, 0.02, 99.777530, 6.666667)];
     for (slope, grade, along_m, down_m) in cases {
         let plane = ground(square(220.0, 5.0), |p| slope * p.y_m);
-        let graded = Walk {
-            grade,
-            ..plain(Point::new(-50.0, 20.0), 2.0, 100.0)
-        };
+        let graded = Walk { grade, ..plain(Point::new(-50.0, 20.0), 2.0, 100.0) };
         let last = end(&walk(&plane, &graded).unwrap());
-        assert!(
-            (last.at.x_m + 50.0 - along_m).abs() < 1e-6,
-            "{slope} {grade}: {last:?}"
-        );
-        assert!(
-            (20.0 - last.at.y_m - down_m).abs() < 1e-6,
-            "{slope} {grade}: {last:?}"
-        );
+        assert!((last.at.x_m + 50.0 - along_m).abs() < 1e-6, "{slope} {grade}: {last:?}");
+        assert!((20.0 - last.at.y_m - down_m).abs() < 1e-6, "{slope} {grade}: {last:?}");
         assert!((last.z_m - (20.0 * slope - 100.0 * grade)).abs() <= HEIGHT_TOLERANCE_M);
     }
 }
@@ -136,10 +107,7 @@ fn graded_lines_on_planes() {
 fn no_line_steeper_than_the_ground() {
     let plane = ground(square(100.0, 2.0), |p| 0.05 * p.y_m);
     for (grade, stopped) in [(0.051, Stopped::NoNextPeg), (0.0495, Stopped::LengthReached)] {
-        let graded = Walk {
-            grade,
-            ..plain(Point::new(0.0, 30.0), 2.0, 20.0)
-        };
+        let graded = Walk { grade, ..plain(Point::new(0.0, 30.0), 2.0, 20.0) };
         assert_eq!(walk(&plane, &graded).unwrap().stopped, stopped, "{grade}");
     }
 }
@@ -174,11 +142,7 @@ fn level_line_on_a_cone_closes() {
 #[test]
 fn finer_rasters_converge() {
     let worst_m = |cell_m: f64| {
-        let walked = walk(
-            &cone(100.0, cell_m, 0.1),
-            &plain(Point::new(40.0, 0.0), 2.0, 200.0),
-        )
-        .unwrap();
+        let walked = walk(&cone(100.0, cell_m, 0.1), &plain(Point::new(40.0, 0.0), 2.0, 200.0)).unwrap();
         let off_m = |peg: &WalkedPeg| (peg.at.distance_m(Point::new(0.0, 0.0)) - 40.0).abs();
         walked.pegs.iter().map(off_m).fold(0.0, f64::max)
     };
@@ -206,18 +170,12 @@ fn graded_lines_on_cones_are_spirals() {
     for (slope, grade, r0_m, turn, r_m, length_m, fall_m) in cases {
         let (cell_m, step_m) = (0.25, 1.0);
         let hill = cone(130.0, cell_m, slope);
-        let spiral = Walk {
-            grade,
-            ..plain(Point::new(r0_m, 0.0), step_m, length_m)
-        };
+        let spiral = Walk { grade, ..plain(Point::new(r0_m, 0.0), step_m, length_m) };
         let walked = walk(&hill, &spiral).unwrap();
         let last = end(&walked);
         let wobble_m = cone_radius_tolerance_m(cell_m, r0_m);
         let found_r_m = last.at.distance_m(Point::new(0.0, 0.0));
-        assert!(
-            (found_r_m - r_m).abs() <= wobble_m + 5e-7,
-            "{found_r_m} against {r_m}"
-        );
+        assert!((found_r_m - r_m).abs() <= wobble_m + 5e-7, "{found_r_m} against {r_m}");
         assert!((walked.pegs[0].z_m - last.z_m - fall_m).abs() <= 5e-7 + 2.0 * HEIGHT_TOLERANCE_M);
         // Uphill, the top, stays on the left: the walk goes round against the clock.
         let found_turn = libm::atan2(last.at.y_m, last.at.x_m);
@@ -227,10 +185,7 @@ fn graded_lines_on_cones_are_spirals() {
             + tan_phi * 2.0 * wobble_m / step_m
             + 2.0 * (wobble_m / step_m) * (wobble_m / step_m);
         let error = libm::remainder(found_turn - turn, 2.0 * PI).abs();
-        assert!(
-            error <= turn * (by_chords + by_wobble),
-            "{found_turn} against {turn}"
-        );
+        assert!(error <= turn * (by_chords + by_wobble), "{found_turn} against {turn}");
     }
 }
 
@@ -254,17 +209,11 @@ fn stops_before_what_is_kept_clear() {
     // 10 cm wide: both feet of the frame would stand clear, the leg would not.
     let wall = Polygon::new(corners(&[(10.5, -5.0), (10.6, -5.0), (10.6, 5.0), (10.5, 5.0)])).unwrap();
     let areas = [far, wall];
-    let clear = Walk {
-        stop_at: &areas,
-        ..plain(Point::new(0.0, 0.0), 2.0, 40.0)
-    };
+    let clear = Walk { stop_at: &areas, ..plain(Point::new(0.0, 0.0), 2.0, 40.0) };
     let walked = walk(&plane, &clear).unwrap();
     assert_eq!(walked.stopped, Stopped::KeptClear(1));
     assert!((end(&walked).at.x_m - 10.0).abs() < 1e-6);
-    let inside = Walk {
-        from: Point::new(4.0, 31.0),
-        ..clear
-    };
+    let inside = Walk { from: Point::new(4.0, 31.0), ..clear };
     let walked = walk(&plane, &inside).unwrap();
     assert_eq!((walked.pegs.len(), walked.stopped), (1, Stopped::KeptClear(0)));
 }
@@ -275,18 +224,10 @@ fn stops_before_what_is_kept_clear() {
 fn jumps_a_fence_and_resumes() {
     let plane = ground(square(100.0, 2.0), |p| 0.05 * p.y_m);
     let fence = [Polyline::new(corners(&[(9.9, -20.0), (9.9, 20.0)])).unwrap()];
-    let fenced = Walk {
-        jump: &fence,
-        ..plain(Point::new(0.0, 0.0), 2.0, 20.0)
-    };
+    let fenced = Walk { jump: &fence, ..plain(Point::new(0.0, 0.0), 2.0, 20.0) };
     let walked = walk(&plane, &fenced).unwrap();
     assert_eq!(walked.stopped, Stopped::LengthReached);
-    let jumped: Vec<f64> = walked
-        .pegs
-        .iter()
-        .filter(|p| p.after_jump)
-        .map(|p| p.chainage_m)
-        .collect();
+    let jumped: Vec<f64> = walked.pegs.iter().filter(|p| p.after_jump).map(|p| p.chainage_m).collect();
     assert_eq!(jumped, [10.25]);
     assert!((end(&walked).at.x_m - 20.0).abs() < 1e-6);
     assert!(walked.pegs.iter().all(|p| (p.z_m).abs() <= HEIGHT_TOLERANCE_M));
@@ -296,16 +237,12 @@ fn jumps_a_fence_and_resumes() {
 #[test]
 fn jumps_a_rock_unless_it_is_too_wide() {
     let plane = ground(square(100.0, 2.0), |p| 0.05 * p.y_m);
-    for (far_m, stopped, last_x_m) in [
-        (12.0, Stopped::LengthReached, 20.0),
-        (13.9, Stopped::BarrierTooWide(0), 8.0),
-    ] {
+    for (far_m, stopped, last_x_m) in
+        [(12.0, Stopped::LengthReached, 20.0), (13.9, Stopped::BarrierTooWide(0), 8.0)]
+    {
         let outline = corners(&[(9.0, -5.0), (far_m, -5.0), (far_m, 5.0), (9.0, 5.0), (9.0, -5.0)]);
         let rock = [Polyline::new(outline).unwrap()];
-        let rocky = Walk {
-            jump: &rock,
-            ..plain(Point::new(0.0, 0.0), 2.0, 20.0)
-        };
+        let rocky = Walk { jump: &rock, ..plain(Point::new(0.0, 0.0), 2.0, 20.0) };
         let walked = walk(&plane, &rocky).unwrap();
         assert_eq!(walked.stopped, stopped, "to {far_m}");
         assert!((end(&walked).at.x_m - last_x_m).abs() < 1e-6);
@@ -321,21 +258,12 @@ fn refuses_what_is_no_walk() {
         change(&mut bad);
         walk(&plane, &bad).unwrap_err()
     };
-    assert_eq!(
-        with(|w| w.from.x_m = 51.0),
-        WalkError::NoGround { x_m: 51.0, y_m: 0.0 }
-    );
+    assert_eq!(with(|w| w.from.x_m = 51.0), WalkError::NoGround { x_m: 51.0, y_m: 0.0 });
     assert_eq!(with(|w| w.step_m = 0.0), WalkError::Step { step_m: 0.0 });
     assert_eq!(with(|w| w.length_m = -1.0), WalkError::Length { length_m: -1.0 });
     assert!(matches!(with(|w| w.grade = f64::NAN), WalkError::Grade { .. }));
-    assert!(matches!(
-        with(|w| w.length_m = 1e308),
-        WalkError::TooManyPegs { .. }
-    ));
-    assert!(matches!(
-        with(|w| w.from.y_m = f64::NAN),
-        WalkError::NoGround { .. }
-    ));
+    assert!(matches!(with(|w| w.length_m = 1e308), WalkError::TooManyPegs { .. }));
+    assert!(matches!(with(|w| w.from.y_m = f64::NAN), WalkError::NoGround { .. }));
 }
 
 /// On flat ground nothing says which way: asked, it goes straight; not asked, it does not set off.
@@ -344,10 +272,7 @@ fn flat_ground_needs_a_direction() {
     let flat = ground(square(20.0, 1.0), |_| 5.0);
     let unasked = plain(Point::new(0.0, 0.0), 2.0, 6.0);
     assert_eq!(walk(&flat, &unasked).unwrap().stopped, Stopped::NoNextPeg);
-    let asked = Walk {
-        toward: Some(Point::new(0.0, 9.0)),
-        ..unasked
-    };
+    let asked = Walk { toward: Some(Point::new(0.0, 9.0)), ..unasked };
     assert_eq!(end(&walk(&flat, &asked).unwrap()).at, Point::new(0.0, 6.0));
 }
 

@@ -42,10 +42,7 @@ pub fn run(args: &args::Check, out: &mut dyn Write) -> Result<Ended, Refused> {
     let site = &loaded.site;
     let answer = design::answer(site).findings;
     if args.json {
-        let in_words = |finding| FindingInWords {
-            words: speak(finding),
-            finding,
-        };
+        let in_words = |finding| FindingInWords { words: speak(finding), finding };
         let wrong = Wrong {
             site: Some(&site.plan.name),
             faults: &[],
@@ -63,12 +60,7 @@ pub fn run(args: &args::Check, out: &mut dyn Write) -> Result<Ended, Refused> {
 
 fn print_faults(json: bool, dir: &Path, faults: &[Fault], out: &mut dyn Write) -> Result<(), Refused> {
     if json {
-        let wrong = Wrong {
-            site: None,
-            faults,
-            notes: &[],
-            findings: Vec::new(),
-        };
+        let wrong = Wrong { site: None, faults, notes: &[], findings: Vec::new() };
         return print_json(out, &wrong);
     }
     writeln!(out, "{}: {}", dir.display(), count_of_faults(faults.len()))?;
@@ -132,9 +124,5 @@ fn place_words(place: &Place) -> String {
     let line = place.line.as_ref().map(|line| format!("line \"{line}\""));
     let at = place.chainage_m.map(|at_m| format!("at {} m", fixed(at_m, 1)));
     let words: Vec<String> = [line, at, place.thing.clone()].into_iter().flatten().collect();
-    if words.is_empty() {
-        String::new()
-    } else {
-        format!(" ({})", words.join(", "))
-    }
+    if words.is_empty() { String::new() } else { format!(" ({})", words.join(", ")) }
 }

@@ -37,10 +37,7 @@ pub fn run(args: &args::Demo, out: &mut dyn Write) -> Result<Ended, Refused> {
         print_json(out, &Written { folder, files })?;
         return Ok(Ended::Done);
     }
-    writeln!(
-        out,
-        "Quarry Bank is in {folder}: an invented hillside, free to spoil."
-    )?;
+    writeln!(out, "Quarry Bank is in {folder}: an invented hillside, free to spoil.")?;
     for (path, _) in FILES {
         writeln!(out, "  {path}")?;
     }

@@ -35,11 +35,7 @@ pub enum Ended {
 impl Ended {
     /// Whether a finding says stop.
     fn of(findings: &findings::Answer) -> Ended {
-        if findings.says_stop() {
-            Ended::SaysStop
-        } else {
-            Ended::Done
-        }
+        if findings.says_stop() { Ended::SaysStop } else { Ended::Done }
     }
 
     /// 0 or 1.
@@ -132,29 +128,19 @@ struct Document<'a, T> {
 
 impl<'a, T> Document<'a, T> {
     fn new(site: &'a Site, answer: &'a T) -> Document<'a, T> {
-        Document {
-            site: &site.plan.name,
-            answer,
-        }
+        Document { site: &site.plan.name, answer }
     }
 }
 
 /// Tells on standard error which findings say stop: nobody should dig by a table without knowing.
 fn tell_stops(answer: &findings::Answer, dir: &Path) -> Ended {
     let ended = Ended::of(answer);
-    for finding in answer
-        .findings
-        .iter()
-        .filter(|finding| finding.severity == Severity::Stop)
-    {
+    for finding in answer.findings.iter().filter(|finding| finding.severity == Severity::Stop) {
         let spoken = messages::speak(finding);
         eprintln!("stop: {}: {}", spoken.title, spoken.says);
     }
     if ended == Ended::SaysStop {
-        eprintln!(
-            "`hillsip check {}` says why, what to do and whom to ask",
-            dir.display()
-        );
+        eprintln!("`hillsip check {}` says why, what to do and whom to ask", dir.display());
     }
     ended
 }
@@ -167,9 +153,7 @@ fn only_line<T>(lines: &mut Vec<T>, asked: Option<&str>, name: impl Fn(&T) -> &s
     if !lines.iter().any(|line| name(line) == asked) {
         let near = nearest(asked, lines.iter().map(&name));
         let advice = near.map_or_else(String::new, |near| format!("; did you mean \"{near}\"?"));
-        return Err(Refused::Asked(format!(
-            "the plan has no line \"{asked}\"{advice}"
-        )));
+        return Err(Refused::Asked(format!("the plan has no line \"{asked}\"{advice}")));
     }
     lines.retain(|line| name(line) == asked);
     Ok(())

@@ -14,20 +14,10 @@ struct Written {
 
 /// Writes a starter plan into a new folder.
 pub fn run(args: &args::New, out: &mut dyn Write) -> Result<Ended, Refused> {
-    let of_folder = || {
-        args.dir
-            .file_name()
-            .map(|name| name.to_string_lossy().into_owned())
-    };
-    let name = args
-        .name
-        .clone()
-        .or_else(of_folder)
-        .unwrap_or_else(|| "My slope".to_owned());
+    let of_folder = || args.dir.file_name().map(|name| name.to_string_lossy().into_owned());
+    let name = args.name.clone().or_else(of_folder).unwrap_or_else(|| "My slope".to_owned());
     if name.trim().is_empty() {
-        return Err(Refused::Asked(
-            "a site needs a name: it stands on every paper".to_owned(),
-        ));
+        return Err(Refused::Asked("a site needs a name: it stands on every paper".to_owned()));
     }
     folder::create(&args.dir, &[(folder::PLAN, folder::starter(&name).as_bytes())])?;
     let folder = args.dir.display().to_string();
@@ -36,10 +26,7 @@ pub fn run(args: &args::New, out: &mut dyn Write) -> Result<Ended, Refused> {
         print_json(out, &Written { folder, files })?;
         return Ok(Ended::Done);
     }
-    writeln!(
-        out,
-        "\"{name}\" is in {folder}, with an example to write your own over."
-    )?;
+    writeln!(out, "\"{name}\" is in {folder}, with an example to write your own over.")?;
     writeln!(out, "Next: open {folder}/{} in a text editor; then", folder::PLAN)?;
     writeln!(out, "  hillsip check {folder}")?;
     Ok(Ended::Done)

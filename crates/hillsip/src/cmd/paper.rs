@@ -28,27 +28,17 @@ pub fn run(args: &args::Paper, out: &mut dyn Write) -> Result<Ended, Refused> {
     let loaded = folder::load(&args.dir)?;
     let site = &loaded.site;
     let answers = design::answer(site);
-    let papers = papers(&Subject {
-        site,
-        answers: &answers,
-    });
-    let drawn: Vec<(String, String)> = papers
-        .iter()
-        .map(|paper| (format!("{}.svg", paper.file), svg::write(&paper.page)))
-        .collect();
-    let files: Vec<folder::NewFile> = drawn
-        .iter()
-        .map(|(name, text)| (name.as_str(), text.as_bytes()))
-        .collect();
+    let papers = papers(&Subject { site, answers: &answers });
+    let drawn: Vec<(String, String)> =
+        papers.iter().map(|paper| (format!("{}.svg", paper.file), svg::write(&paper.page))).collect();
+    let files: Vec<folder::NewFile> =
+        drawn.iter().map(|(name, text)| (name.as_str(), text.as_bytes())).collect();
     let paths = folder::write_out(&args.dir, &files)?;
-    let written = papers.iter().zip(&paths).map(|(paper, path)| WrittenPaper {
-        title: &paper.page.title,
-        file: path.display().to_string(),
-    });
-    let written = Written {
-        site: &site.plan.name,
-        papers: written.collect(),
-    };
+    let written = papers
+        .iter()
+        .zip(&paths)
+        .map(|(paper, path)| WrittenPaper { title: &paper.page.title, file: path.display().to_string() });
+    let written = Written { site: &site.plan.name, papers: written.collect() };
     if args.json {
         print_json(out, &written)?;
     } else {

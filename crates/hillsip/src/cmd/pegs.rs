@@ -27,12 +27,7 @@ pub fn run(args: &args::Pegs, out: &mut dyn Write) -> Result<Ended, Refused> {
 }
 
 fn print(answer: &Answer, out: &mut dyn Write) -> Result<(), Refused> {
-    writeln!(
-        out,
-        "Tool: {}, {} m from foot to foot.",
-        answer.tool,
-        fixed(answer.step_m, 2)
-    )?;
+    writeln!(out, "Tool: {}, {} m from foot to foot.", answer.tool, fixed(answer.step_m, 2))?;
     for line in &answer.lines {
         writeln!(out)?;
         writeln!(
@@ -69,11 +64,7 @@ fn print_line(tool: ToolKind, line: &LinePegs, out: &mut dyn Write) -> Result<()
     // A frame or a line level compares with the peg before, a hose or a staff with the first.
     let from_first = matches!(tool, ToolKind::Hose | ToolKind::Level);
     let reading = |peg: &PegRow| {
-        if from_first {
-            peg.fall_from_first_mm
-        } else {
-            peg.fall_from_last_mm
-        }
+        if from_first { peg.fall_from_first_mm } else { peg.fall_from_last_mm }
     };
     table(
         out,
@@ -84,18 +75,11 @@ fn print_line(tool: ToolKind, line: &LinePegs, out: &mut dyn Write) -> Result<()
             Column::numbers("north\nm", pegs().map(|peg| number(peg.y_m, 2))),
             Column::numbers("ground\nm", pegs().map(|peg| number(peg.z_m, 3))),
             Column::numbers(
-                if from_first {
-                    "below\nfirst\nmm"
-                } else {
-                    "below\nlast\nmm"
-                },
+                if from_first { "below\nfirst\nmm" } else { "below\nlast\nmm" },
                 pegs().map(|peg| fixed(reading(peg), 0)),
             ),
             Column::numbers("cut\nm", pegs().map(|peg| fixed(peg.cut_m, 2))),
-            Column::numbers(
-                "bank,\nloose\nm",
-                pegs().map(|peg| fixed(peg.bank_build_m.likely(), 2)),
-            ),
+            Column::numbers("bank,\nloose\nm", pegs().map(|peg| fixed(peg.bank_build_m.likely(), 2))),
             Column::numbers("true\nline\n± m", pegs().map(|peg| number(peg.band_m, 2))),
             Column::words("", pegs().map(notes)),
         ],
@@ -119,7 +103,5 @@ fn notes(peg: &PegRow) -> String {
 
 fn capitalised(word: &str) -> String {
     let mut letters = word.chars();
-    letters
-        .next()
-        .map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

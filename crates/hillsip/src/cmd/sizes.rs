@@ -34,10 +34,7 @@ fn print(answer: &Answer, out: &mut dyn Write) -> Result<(), Refused> {
     }
     writeln!(out)?;
     if !answer.spill_order.is_empty() {
-        let order = format!(
-            "Water meets the lines in this order: {}.",
-            answer.spill_order.join(", ")
-        );
+        let order = format!("Water meets the lines in this order: {}.", answer.spill_order.join(", "));
         paragraph(out, "", &order)?;
     }
     let days = format!(
@@ -65,14 +62,8 @@ fn overview(lines: &[LineSizes], out: &mut dyn Write) -> Result<(), Refused> {
             column("holds\nm³", 1, &held(|holding| Some(holding.holds_m3))),
             column("filled\nby rain\nmm", 0, &|line| line.supply.holds_rain_mm),
             column("drains\nto it\nm²", 0, &|line| line.supply.catchment_m2),
-            column("peak\nL/s", 1, &|line| {
-                line.supply.design_peak_l_s.map(Estimate::likely)
-            }),
-            column(
-                "empty\nafter\nh",
-                0,
-                &held(|holding| holding.drain_down_h.map(Estimate::likely)),
-            ),
+            column("peak\nL/s", 1, &|line| line.supply.design_peak_l_s.map(Estimate::likely)),
+            column("empty\nafter\nh", 0, &held(|holding| holding.drain_down_h.map(Estimate::likely))),
             column("person\ndays", 1, &|line| {
                 line.digging.as_ref().map(|digging| digging.person_days.likely())
             }),
@@ -83,11 +74,7 @@ fn overview(lines: &[LineSizes], out: &mut dyn Write) -> Result<(), Refused> {
 }
 
 fn kind_words(line: &LineSizes) -> String {
-    if line.as_dug {
-        format!("{}, as dug", line.kind)
-    } else {
-        line.kind.to_string()
-    }
+    if line.as_dug { format!("{}, as dug", line.kind) } else { line.kind.to_string() }
 }
 
 fn print_line(line: &LineSizes, out: &mut dyn Write) -> Result<(), Refused> {
@@ -100,10 +87,7 @@ fn print_line(line: &LineSizes, out: &mut dyn Write) -> Result<(), Refused> {
         sentences.extend(holding_words(holding));
     }
     if let Some(peak) = line.supply.design_peak_l_s {
-        sentences.push(format!(
-            "At the peak of the design storm {} L/s come to it.",
-            range(peak, 1)
-        ));
+        sentences.push(format!("At the peak of the design storm {} L/s come to it.", range(peak, 1)));
     }
     if let Some(flow) = &line.flow {
         sentences.push(flow_words(flow));
@@ -121,10 +105,7 @@ fn print_line(line: &LineSizes, out: &mut dyn Write) -> Result<(), Refused> {
 fn digging_words(digging: &Digging) -> String {
     let spare = digging.spare_fill_m3;
     let balance = if spare.likely() < 0.0 {
-        format!(
-            "the cut is short of that by {} m³",
-            range(spare.map_monotone(|m3| -m3), 1)
-        )
+        format!("the cut is short of that by {} m³", range(spare.map_monotone(|m3| -m3), 1))
     } else {
         format!("the cut leaves {} m³ over", range(spare, 1))
     };
@@ -184,13 +165,7 @@ fn raise_words(raise: &[Raise]) -> Option<String> {
     let gains: Vec<String> = raise
         .iter()
         .filter(|raise| raise.gains_m3 >= HALF_A_HUNDREDTH_M3)
-        .map(|raise| {
-            format!(
-                "by {} cm gains {} m³",
-                fixed(raise.by_cm, 0),
-                fixed(raise.gains_m3, 2)
-            )
-        })
+        .map(|raise| format!("by {} cm gains {} m³", fixed(raise.by_cm, 0), fixed(raise.gains_m3, 2)))
         .collect();
     Some(if gains.is_empty() {
         "Raising that place holds no more: the water leaves elsewhere first.".to_owned()
@@ -228,19 +203,11 @@ fn sill_table(sills: &[SillSizes], out: &mut dyn Write) -> Result<(), Refused> {
             column("water\nover it\nmm", 0, &|sill| sill.head_m.map(m_to_mm)),
             column("if\nsmooth\nmm", 0, &|sill| sill.head_hard_crest_m.map(m_to_mm)),
             column("bank\nleft\nmm", 0, &|sill| sill.freeboard_m.map(m_to_mm)),
-            column("left\nwanted\nmm", 0, &|sill| {
-                Some(m_to_mm(sill.freeboard_wanted_m))
-            }),
+            column("left\nwanted\nmm", 0, &|sill| Some(m_to_mm(sill.freeboard_wanted_m))),
             column("length\nneeded\nm", 1, &|sill| sill.width_needed_m),
-            column("landing\nsees\nm/s", 2, &|sill| {
-                sill.landing.map(|landing| landing.speed_m_s)
-            }),
-            column("landing\nstands\nm/s", 2, &|sill| {
-                sill.landing.map(|landing| landing.stands_m_s)
-            }),
-            column("rock\nmm", 0, &|sill| {
-                sill.landing.and_then(|landing| landing.rock_d50_mm)
-            }),
+            column("landing\nsees\nm/s", 2, &|sill| sill.landing.map(|landing| landing.speed_m_s)),
+            column("landing\nstands\nm/s", 2, &|sill| sill.landing.map(|landing| landing.stands_m_s)),
+            column("rock\nmm", 0, &|sill| sill.landing.and_then(|landing| landing.rock_d50_mm)),
             column("6 mm\naskew\ntimes", 2, &|sill| sill.out_of_level_times),
             Column::words("to", sills.iter().map(|sill| sill.to.clone())),
         ],

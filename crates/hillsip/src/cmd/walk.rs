@@ -53,10 +53,7 @@ fn print(answer: &Answer, out: &mut dyn Write) -> Result<(), Refused> {
             Column::numbers("east\nm", pegs().map(|peg| fixed(peg.x_m, 2))),
             Column::numbers("north\nm", pegs().map(|peg| fixed(peg.y_m, 2))),
             Column::numbers("height\nm", pegs().map(|peg| fixed(peg.z_m, 3))),
-            Column::numbers(
-                "below\nlast\nmm",
-                pegs().map(|peg| fixed(peg.fall_from_last_mm, 0)),
-            ),
+            Column::numbers("below\nlast\nmm", pegs().map(|peg| fixed(peg.fall_from_last_mm, 0))),
             Column::numbers("ground\nfalls\n%", pegs().map(|peg| fixed(100.0 * peg.slope, 1))),
             Column::numbers(
                 "true\nline\n± m",

@@ -14,11 +14,7 @@ fn told_after(home: &TempDir, from: &str, to: &str) -> String {
     fs::write(&plan, &spoilt).unwrap();
     let (out, told, code) = run(home, &["check", "quarry-bank"]);
     assert_eq!((code, told.as_str()), (2, ""), "{out}");
-    assert_eq!(
-        fs::read_to_string(&plan).unwrap(),
-        spoilt,
-        "nothing is written over a faulty plan"
-    );
+    assert_eq!(fs::read_to_string(&plan).unwrap(), spoilt, "nothing is written over a faulty plan");
     for command in ["pegs", "sizes"] {
         let (out, told, code) = run(home, &[command, "quarry-bank"]);
         assert_eq!((code, out.as_str()), (2, ""), "{command}");
@@ -33,53 +29,17 @@ fn told_after(home: &TempDir, from: &str, to: &str) -> String {
 fn faults_of_a_plan_are_told_with_place_and_remedy() {
     let home = with_sites();
     for (from, to, expected) in [
-        (
-            "bed_width_m = 0.5",
-            "bed_width_cm = 50",
-            "write bed_width_m = 0.5, in metres",
-        ),
+        ("bed_width_m = 0.5", "bed_width_cm = 50", "write bed_width_m = 0.5, in metres"),
         ("at_m = 6\n", "at_m = 600\n", "sill 1 ends at"),
-        (
-            "to = \"middle\"",
-            "to = \"top\"",
-            "its surplus goes back into itself",
-        ),
-        (
-            "to = \"ground\"",
-            "to = \"top\"",
-            "goes in a circle: top → middle → low → top",
-        ),
-        (
-            "line = \"top\"\nat_m = 14",
-            "",
-            "tree \"F1\": it stands on no line and at no place",
-        ),
-        (
-            "line = \"top\"\nat_m = 14",
-            "line = \"tip\"\nat_m = 14",
-            "did you mean \"top\"?",
-        ),
-        (
-            "depth_m = 0.30",
-            "depth_m = nan",
-            "is not a number that can be computed with",
-        ),
-        (
-            "depth_m = 0.30",
-            "depth_m = 1e308",
-            "depth_m = 1e308 is more than 3",
-        ),
+        ("to = \"middle\"", "to = \"top\"", "its surplus goes back into itself"),
+        ("to = \"ground\"", "to = \"top\"", "goes in a circle: top → middle → low → top"),
+        ("line = \"top\"\nat_m = 14", "", "tree \"F1\": it stands on no line and at no place"),
+        ("line = \"top\"\nat_m = 14", "line = \"tip\"\nat_m = 14", "did you mean \"top\"?"),
+        ("depth_m = 0.30", "depth_m = nan", "is not a number that can be computed with"),
+        ("depth_m = 0.30", "depth_m = 1e308", "depth_m = 1e308 is more than 3"),
         ("depth_m = 0.30", "depth_m = 0,30", "has a comma within a number"),
-        (
-            "raster = \"ground/hill.asc\"",
-            "raster = \"../hill.asc\"",
-            "leads out of the site folder",
-        ),
-        (
-            "raster = \"ground/hill.asc\"",
-            "raster = \"ground\"",
-            "this is a folder, not a file",
-        ),
+        ("raster = \"ground/hill.asc\"", "raster = \"../hill.asc\"", "leads out of the site folder"),
+        ("raster = \"ground/hill.asc\"", "raster = \"ground\"", "this is a folder, not a file"),
     ] {
         let told = told_after(&home, from, to);
         assert!(told.contains(expected), "{expected}\n{told}");
@@ -97,10 +57,7 @@ fn a_folder_or_nothing_where_a_plan_is_due() {
     assert!(out.contains("the file is empty"), "{out}");
     fs::remove_file(&plan).unwrap();
     let (out, _, _) = run(&home, &["check", "quarry-bank"]);
-    assert!(
-        out.contains("the folder has no site.toml") && out.contains("hillsip new"),
-        "{out}"
-    );
+    assert!(out.contains("the folder has no site.toml") && out.contains("hillsip new"), "{out}");
     fs::create_dir(&plan).unwrap();
     let (out, _, _) = run(&home, &["check", "quarry-bank"]);
     assert!(out.contains("this is a folder, not a file"), "{out}");

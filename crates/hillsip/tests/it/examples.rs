@@ -3,13 +3,8 @@ use super::{hillsip, run, with_sites};
 /// The examples at the foot of a command's help.
 fn examples(help: &str) -> Vec<Vec<String>> {
     let foot = help.split("Examples:").nth(1).unwrap_or_default();
-    let lines = foot
-        .lines()
-        .map(str::trim)
-        .filter(|line| line.starts_with("hillsip "));
-    lines
-        .map(|line| words(line).into_iter().skip(1).collect())
-        .collect()
+    let lines = foot.lines().map(str::trim).filter(|line| line.starts_with("hillsip "));
+    lines.map(|line| words(line).into_iter().skip(1).collect()).collect()
 }
 
 /// A command line's words; a word in double quotes may hold spaces.
@@ -38,11 +33,7 @@ fn every_example_in_the_help_runs() {
         for example in examples {
             // A new folder each time for the two that write one.
             let fresh = tempfile::tempdir().unwrap();
-            let at = if ["demo", "new"].contains(&command) {
-                &fresh
-            } else {
-                &home
-            };
+            let at = if ["demo", "new"].contains(&command) { &fresh } else { &home };
             let output = hillsip(at).args(&example).output().unwrap();
             let code = output.status.code().unwrap();
             let told = String::from_utf8_lossy(&output.stderr).into_owned();

@@ -19,13 +19,7 @@ fn help_is_as_accepted() {
 fn every_command_is_in_the_page() {
     let home = tempfile::tempdir().unwrap();
     let (help, _, _) = run(&home, &["--help"]);
-    let commands = help
-        .split("Commands:")
-        .nth(1)
-        .unwrap()
-        .split("\n\n")
-        .next()
-        .unwrap();
+    let commands = help.split("Commands:").nth(1).unwrap().split("\n\n").next().unwrap();
     let listed: Vec<&str> = commands
         .lines()
         .filter(|line| line.starts_with("  ") && !line.starts_with("   "))

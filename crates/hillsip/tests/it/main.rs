@@ -29,9 +29,5 @@ fn with_sites() -> TempDir {
 fn run(home: &TempDir, args: &[&str]) -> (String, String, i32) {
     let output = hillsip(home).args(args).output().expect("the program runs");
     let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("output is UTF-8");
-    (
-        text(output.stdout),
-        text(output.stderr),
-        output.status.code().expect("the program ends by itself"),
-    )
+    (text(output.stdout), text(output.stderr), output.status.code().expect("the program ends by itself"))
 }

@@ -62,11 +62,7 @@ fn a_stop_finding_ends_with_1() {
     let home = with_sites();
     let plan = home.path().join("my-slope/site.toml");
     let text = fs::read_to_string(&plan).unwrap();
-    fs::write(
-        &plan,
-        text.replace("# jar_test = \"holds\"", "jar_test = \"clouds\""),
-    )
-    .unwrap();
+    fs::write(&plan, text.replace("# jar_test = \"holds\"", "jar_test = \"clouds\"")).unwrap();
     for command in ["check", "pegs", "sizes"] {
         let (out, told, code) = run(&home, &[command, "my-slope"]);
         assert_eq!(code, 1, "{command}: {out}");
@@ -76,10 +72,7 @@ fn a_stop_finding_ends_with_1() {
     }
     let check = json(&run(&home, &["check", "my-slope", "--json"]).0);
     let first = &check["findings"][0];
-    assert_eq!(
-        (&first["code"], &first["severity"]),
-        (&"dispersive-soil".into(), &"stop".into())
-    );
+    assert_eq!((&first["code"], &first["severity"]), (&"dispersive-soil".into(), &"stop".into()));
     assert!(first["words"]["remedy"].is_string());
 }
 
@@ -152,10 +145,7 @@ fn papers_are_written_into_out() {
         for paper in papers {
             let file = home.path().join(paper["file"].as_str().unwrap());
             let first = fs::read_to_string(&file).unwrap();
-            assert!(
-                first.starts_with("<svg") && first.trim_end().ends_with("</svg>"),
-                "{file:?}"
-            );
+            assert!(first.starts_with("<svg") && first.trim_end().ends_with("</svg>"), "{file:?}");
             run(&home, &["paper", site]);
             assert_eq!(fs::read_to_string(&file).unwrap(), first);
         }

@@ -7,12 +7,7 @@ pub(super) fn faults(plan: &Plan) -> Vec<Fault> {
     let mut faults = Vec::new();
     if plan.name.trim().is_empty() {
         let found = "the site has a blank name".to_owned();
-        faults.push(Fault::new(
-            "name".to_owned(),
-            "name-blank",
-            found,
-            "name it: it stands on every paper",
-        ));
+        faults.push(Fault::new("name".to_owned(), "name-blank", found, "name it: it stands on every paper"));
     }
     faults.extend(place_faults(&plan.place));
     faults.extend(plan.ground.as_ref().and_then(ground_fault));
@@ -56,12 +51,7 @@ fn place_faults(place: &Place) -> Vec<Fault> {
 
 fn ground_fault(ground: &GroundFiles) -> Option<Fault> {
     let fault = |path: &str, code, found: &str, advice| {
-        Some(Fault::new(
-            path.to_owned(),
-            code,
-            format!("ground: {found}"),
-            advice,
-        ))
+        Some(Fault::new(path.to_owned(), code, format!("ground: {found}"), advice))
     };
     match (&ground.raster, &ground.points, ground.books.is_empty()) {
         (Some(_), Some(_), _) => fault(
@@ -98,10 +88,7 @@ fn tool_fault(tool: &Tool) -> Option<Fault> {
         Fault::new(
             "tool.walked".to_owned(),
             "key-without-use",
-            format!(
-                "tool: walked says how an A-frame goes along, and the tool is a {}",
-                tool.kind
-            ),
+            format!("tool: walked says how an A-frame goes along, and the tool is a {}", tool.kind),
             "delete walked",
         )
     })
@@ -117,16 +104,8 @@ fn rain_faults(rain: &Rain) -> Vec<Fault> {
     let path = "rain.design.worst_ten_minutes_mm".to_owned();
     let label = "design of rain: worst_ten_minutes_mm";
     if worst_mm > storm.depth_mm {
-        let found = format!(
-            "{label} = {worst_mm} is more than the whole storm, {} mm",
-            storm.depth_mm
-        );
-        return vec![Fault::new(
-            path,
-            "storm-out-of-shape",
-            found,
-            "correct one of the two",
-        )];
+        let found = format!("{label} = {worst_mm} is more than the whole storm, {} mm", storm.depth_mm);
+        return vec![Fault::new(path, "storm-out-of-shape", found, "correct one of the two")];
     }
     if worst_mm < mean_mm {
         let found =

@@ -7,10 +7,7 @@ pub(super) fn faults(plan: &Plan) -> Vec<Fault> {
     let mut faults = name_faults("line", plan.lines.iter().map(|line| line.name.as_str()));
     for (i, line) in plan.lines.iter().enumerate() {
         if line.name == GROUND {
-            let found = format!(
-                "line {} is named \"{GROUND}\", which stands for safe ground",
-                i + 1
-            );
+            let found = format!("line {} is named \"{GROUND}\", which stands for safe ground", i + 1);
             faults.push(Fault::new(
                 format!("line[{i}].name"),
                 "name-reserved",
@@ -18,12 +15,8 @@ pub(super) fn faults(plan: &Plan) -> Vec<Fault> {
                 "give it another name",
             ));
         }
-        let checked = Checked {
-            plan,
-            line,
-            path: format!("line[{i}]"),
-            label: format!("line \"{}\"", line.name),
-        };
+        let checked =
+            Checked { plan, line, path: format!("line[{i}]"), label: format!("line \"{}\"", line.name) };
         faults.extend(checked.way_faults());
         faults.extend(checked.grade_fault());
         faults.extend(checked.section_faults());
@@ -42,11 +35,7 @@ struct Checked<'a> {
 
 impl Checked<'_> {
     fn fault(&self, key: &str, code: &'static str, found: &str, advice: &str) -> Fault {
-        let path = if key.is_empty() {
-            self.path.clone()
-        } else {
-            format!("{}.{key}", self.path)
-        };
+        let path = if key.is_empty() { self.path.clone() } else { format!("{}.{key}", self.path) };
         Fault::new(path, code, format!("{}: {found}", self.label), advice)
     }
 
@@ -106,10 +95,7 @@ impl Checked<'_> {
     }
 
     fn walk_keys_without_walk(&self) -> Vec<Fault> {
-        let keys = [
-            ("toward", self.line.toward.is_some()),
-            ("length_m", self.line.length_m.is_some()),
-        ];
+        let keys = [("toward", self.line.toward.is_some()), ("length_m", self.line.length_m.is_some())];
         let given = keys.iter().filter(|(_, given)| *given);
         given
             .map(|(key, _)| {
@@ -192,12 +178,7 @@ impl Checked<'_> {
                 faults.push(self.fault("pipe_diameter_m", "no-section", found, "add pipe_diameter_m"));
             }
             if !line.sills.is_empty() {
-                faults.push(self.fault(
-                    "sill",
-                    "sill-on-pipe",
-                    "a pipe has no sills",
-                    "write its end as to",
-                ));
+                faults.push(self.fault("sill", "sill-on-pipe", "a pipe has no sills", "write its end as to"));
             }
             return faults;
         }
@@ -215,11 +196,8 @@ impl Checked<'_> {
             ("depth_m", line.depth_m),
             ("bank_height_m", line.bank_height_m),
         ];
-        let missing: Vec<&str> = section
-            .iter()
-            .filter(|(_, value)| value.is_none())
-            .map(|(key, _)| *key)
-            .collect();
+        let missing: Vec<&str> =
+            section.iter().filter(|(_, value)| value.is_none()).map(|(key, _)| *key).collect();
         if !missing.is_empty() {
             let found = format!("a {} has no section without {}", line.kind, missing.join(", "));
             faults.push(self.fault(
@@ -267,10 +245,7 @@ impl Checked<'_> {
             return Some(self.fault(&key, "sill-beyond-line", &found, advice));
         }
         let length_m = length_m.filter(|length_m| ends_m > *length_m)?;
-        let found = format!(
-            "sill {} ends at {ends_m:.1} m, and the line is {length_m:.1} m long",
-            i + 1
-        );
+        let found = format!("sill {} ends at {ends_m:.1} m, and the line is {length_m:.1} m long", i + 1);
         let measure = match (&self.line.pegs, &self.line.tape) {
             (Some(_), _) => "pegs",
             (_, Some(_)) => "tape",

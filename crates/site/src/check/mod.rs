@@ -32,13 +32,7 @@ pub struct Fault {
 
 impl Fault {
     fn new(path: String, code: &'static str, found: String, advice: &str) -> Fault {
-        Fault {
-            path,
-            rests_on: None,
-            code,
-            found,
-            advice: advice.to_owned(),
-        }
+        Fault { path, rests_on: None, code, found, advice: advice.to_owned() }
     }
 
     fn resting_on(mut self, path: String) -> Fault {
@@ -132,12 +126,7 @@ fn ring_fault(path: &str, label: &str, key: &str, ring: &[Xy]) -> Option<Fault> 
     }
     crossing(ring).map(|(first, second)| {
         let found = format!("{label}: the sides of {key} after corners {first} and {second} cross");
-        Fault::new(
-            path.to_owned(),
-            "ring-crosses",
-            found,
-            "give its corners in order, round the area",
-        )
+        Fault::new(path.to_owned(), "ring-crosses", found, "give its corners in order, round the area")
     })
 }
 
@@ -169,12 +158,7 @@ fn path_fault(path: &str, label: &str, key: &str, places: &[Xy]) -> Option<Fault
     let runs = Polyline::new(points(places)).is_some_and(|path| path.length_m() > 0.0);
     (!runs).then(|| {
         let found = format!("{label}: {key} does not name two different places");
-        Fault::new(
-            path.to_owned(),
-            "path-too-short",
-            found,
-            "give at least two places, [[x, y], [x, y]]",
-        )
+        Fault::new(path.to_owned(), "path-too-short", found, "give at least two places, [[x, y], [x, y]]")
     })
 }
 
@@ -186,18 +170,9 @@ fn name_faults<'a>(list: &str, names: impl Iterator<Item = &'a str>) -> Vec<Faul
         let path = format!("{list}[{i}].name");
         if name.trim().is_empty() {
             let found = format!("{list} {} has a blank name", i + 1);
-            faults.push(Fault::new(
-                path,
-                "name-blank",
-                found,
-                "name it, so that papers and other keys can",
-            ));
+            faults.push(Fault::new(path, "name-blank", found, "name it, so that papers and other keys can"));
         } else if let Some(first) = seen.iter().position(|other| *other == name) {
-            let found = format!(
-                "{list} {} and {list} {} are both named \"{name}\"",
-                first + 1,
-                i + 1
-            );
+            let found = format!("{list} {} and {list} {} are both named \"{name}\"", first + 1, i + 1);
             faults.push(Fault::new(path, "name-twice", found, "rename one of the two"));
         }
         seen.push(name);
@@ -209,12 +184,7 @@ fn name_faults<'a>(list: &str, names: impl Iterator<Item = &'a str>) -> Vec<Faul
 fn day_fault(path: String, label: &str, key: &str, day: &str) -> Option<Fault> {
     (!is_day(day)).then(|| {
         let found = format!("{label}: {key} = \"{day}\" is not a day of the calendar");
-        Fault::new(
-            path,
-            "not-a-day",
-            found,
-            "write year, month and day as \"2026-11-20\"",
-        )
+        Fault::new(path, "not-a-day", found, "write year, month and day as \"2026-11-20\"")
     })
 }
 

@@ -60,11 +60,7 @@ fn circles(plan: &Plan) -> Vec<Fault> {
     let below: Vec<Vec<usize>> = plan
         .lines
         .iter()
-        .map(|line| {
-            outlets(line)
-                .filter_map(|(_, to)| plan.line_named(to).map(|(i, _)| i))
-                .collect()
-        })
+        .map(|line| outlets(line).filter_map(|(_, to)| plan.line_named(to).map(|(i, _)| i)).collect())
         .collect();
     let mut told = vec![false; plan.lines.len()];
     let mut faults = Vec::new();
@@ -78,19 +74,11 @@ fn circles(plan: &Plan) -> Vec<Fault> {
         for i in &circle {
             told[*i] = true;
         }
-        let names: Vec<&str> = circle
-            .iter()
-            .chain(&circle[..1])
-            .map(|i| plan.lines[*i].name.as_str())
-            .collect();
+        let names: Vec<&str> =
+            circle.iter().chain(&circle[..1]).map(|i| plan.lines[*i].name.as_str()).collect();
         let found = format!("the surplus goes in a circle: {}", names.join(" → "));
         let advice = "send the last of them on downhill, or to \"ground\"";
-        faults.push(Fault::new(
-            format!("line[{start}]"),
-            "spills-in-a-circle",
-            found,
-            advice,
-        ));
+        faults.push(Fault::new(format!("line[{start}]"), "spills-in-a-circle", found, advice));
     }
     faults
 }

@@ -58,19 +58,12 @@ fn faults_after(changes: &[(&str, Option<Value>)]) -> Vec<(&'static str, String)
         }
     }
     let plan: Plan = serde_json::from_value(plan).unwrap();
-    check(&plan)
-        .into_iter()
-        .map(|fault| (fault.code, fault.path))
-        .collect()
+    check(&plan).into_iter().map(|fault| (fault.code, fault.path)).collect()
 }
 
 /// One change, one fault, at one path.
 fn one(pointer: &str, value: Option<Value>, code: &'static str, path: &str) {
-    assert_eq!(
-        faults_after(&[(pointer, value)]),
-        [(code, path.to_owned())],
-        "{pointer}"
-    );
+    assert_eq!(faults_after(&[(pointer, value)]), [(code, path.to_owned())], "{pointer}");
 }
 
 #[test]
@@ -81,54 +74,16 @@ fn a_sound_plan_has_no_faults() {
 #[test]
 fn place_ground_tool_and_rain() {
     one("/name", Some(json!(" ")), "name-blank", "name");
-    one(
-        "/place/crs",
-        Some(json!("EPSG:25830")),
-        "two-places",
-        "place.anchor",
-    );
-    one(
-        "/place/latitude_deg",
-        Some(json!(-38.7)),
-        "two-latitudes",
-        "place.anchor.latitude_deg",
-    );
-    one(
-        "/ground/points",
-        Some(json!("p.csv")),
-        "two-grounds",
-        "ground.points",
-    );
-    one(
-        "/ground/books",
-        Some(json!(["b.csv"])),
-        "two-grounds",
-        "ground.books",
-    );
-    one(
-        "/tool/kind",
-        Some(json!("hose")),
-        "key-without-use",
-        "tool.walked",
-    );
+    one("/place/crs", Some(json!("EPSG:25830")), "two-places", "place.anchor");
+    one("/place/latitude_deg", Some(json!(-38.7)), "two-latitudes", "place.anchor.latitude_deg");
+    one("/ground/points", Some(json!("p.csv")), "two-grounds", "ground.points");
+    one("/ground/books", Some(json!(["b.csv"])), "two-grounds", "ground.books");
+    one("/tool/kind", Some(json!("hose")), "key-without-use", "tool.walked");
     let worst = "rain.design.worst_ten_minutes_mm";
-    one(
-        "/rain/design/worst_ten_minutes_mm",
-        Some(json!(61.0)),
-        "storm-out-of-shape",
-        worst,
-    );
+    one("/rain/design/worst_ten_minutes_mm", Some(json!(61.0)), "storm-out-of-shape", worst);
     // 60 mm in 6 h are 36 stretches of ten minutes: 1.67 mm each.
-    one(
-        "/rain/design/worst_ten_minutes_mm",
-        Some(json!(1.6)),
-        "storm-out-of-shape",
-        worst,
-    );
-    assert_eq!(
-        faults_after(&[("/rain/design/worst_ten_minutes_mm", Some(json!(1.7)))]),
-        []
-    );
+    one("/rain/design/worst_ten_minutes_mm", Some(json!(1.6)), "storm-out-of-shape", worst);
+    assert_eq!(faults_after(&[("/rain/design/worst_ten_minutes_mm", Some(json!(1.7)))]), []);
     let no_anchor = ("/place/anchor", None);
     for bad in ["25830", "EPSG:", "epsg:1", "EPSG:12a"] {
         let faults = faults_after(&[no_anchor.clone(), ("/place/crs", Some(json!(bad)))]);
@@ -142,92 +97,27 @@ fn place_ground_tool_and_rain() {
 
 #[test]
 fn soils_sources_and_what_is_in_the_way() {
-    one(
-        "/soil/+",
-        Some(json!({ "name": "clay", "texture": "clay" })),
-        "two-soils-everywhere",
-        "soil[1]",
-    );
+    one("/soil/+", Some(json!({ "name": "clay", "texture": "clay" })), "two-soils-everywhere", "soil[1]");
     let clay = |area: Value| Some(json!({ "name": "clay", "texture": "clay", "area": area }));
-    one(
-        "/soil/+",
-        clay(json!([[0.0, 0.0], [1.0, 1.0]])),
-        "ring-too-short",
-        "soil[1].area",
-    );
-    one(
-        "/soil/+",
-        clay(json!([[0.0, 0.0], [1.0, 1.0], [2.0, 2.0]])),
-        "ring-flat",
-        "soil[1].area",
-    );
+    one("/soil/+", clay(json!([[0.0, 0.0], [1.0, 1.0]])), "ring-too-short", "soil[1].area");
+    one("/soil/+", clay(json!([[0.0, 0.0], [1.0, 1.0], [2.0, 2.0]])), "ring-flat", "soil[1].area");
     let bow_tie = json!([[0.0, 0.0], [4.0, 4.0], [4.0, 0.0], [0.0, 3.0]]);
     one("/soil/+", clay(bow_tie), "ring-crosses", "soil[1].area");
     one("/soil", Some(json!([])), "no-soil", "soil");
-    one(
-        "/source/1/into",
-        Some(json!("dich")),
-        "no-such-line",
-        "source[1].into",
-    );
-    one(
-        "/source/1/at_m",
-        Some(json!(31.0)),
-        "beyond-line",
-        "source[1].at_m",
-    );
+    one("/source/1/into", Some(json!("dich")), "no-such-line", "source[1].into");
+    one("/source/1/at_m", Some(json!(31.0)), "beyond-line", "source[1].at_m");
     one("/source/1/area_m2", None, "no-area", "source[1].area_m2");
     one("/source/2/into", None, "source-into-nothing", "source[2].into");
     one("/source/2/flow_l_min", None, "no-flow", "source[2].flow_l_min");
-    one(
-        "/source/2/area_m2",
-        Some(json!(4.0)),
-        "key-without-use",
-        "source[2].area_m2",
-    );
-    one(
-        "/source/0/at_m",
-        Some(json!(1.0)),
-        "key-without-use",
-        "source[0].at_m",
-    );
-    one(
-        "/source/0/flow_l_min",
-        Some(json!(1.0)),
-        "key-without-use",
-        "source[0].flow_l_min",
-    );
-    one(
-        "/source/2/name",
-        Some(json!("hill")),
-        "name-twice",
-        "source[2].name",
-    );
-    one(
-        "/barrier/0/along",
-        Some(json!([[1.0, 1.0], [1.0, 1.0]])),
-        "path-too-short",
-        "barrier[0].along",
-    );
+    one("/source/2/area_m2", Some(json!(4.0)), "key-without-use", "source[2].area_m2");
+    one("/source/0/at_m", Some(json!(1.0)), "key-without-use", "source[0].at_m");
+    one("/source/0/flow_l_min", Some(json!(1.0)), "key-without-use", "source[0].flow_l_min");
+    one("/source/2/name", Some(json!("hill")), "name-twice", "source[2].name");
+    one("/barrier/0/along", Some(json!([[1.0, 1.0], [1.0, 1.0]])), "path-too-short", "barrier[0].along");
     one("/keep_clear/0/at", None, "keep-clear-nowhere", "keep_clear[0]");
-    one(
-        "/keep_clear/1/at",
-        Some(json!([1.0, 1.0])),
-        "keep-clear-twice",
-        "keep_clear[1]",
-    );
-    one(
-        "/opinion/0/date",
-        Some(json!("2023-02-29")),
-        "not-a-day",
-        "opinion[0].date",
-    );
-    one(
-        "/opinion/0/line",
-        Some(json!("tip")),
-        "no-such-line",
-        "opinion[0].line",
-    );
+    one("/keep_clear/1/at", Some(json!([1.0, 1.0])), "keep-clear-twice", "keep_clear[1]");
+    one("/opinion/0/date", Some(json!("2023-02-29")), "not-a-day", "opinion[0].date");
+    one("/opinion/0/line", Some(json!("tip")), "no-such-line", "opinion[0].line");
     one("/opinion/0/by", Some(json!("")), "name-blank", "opinion[0].by");
 }
 
@@ -237,25 +127,10 @@ fn trees() {
     one("/tree/0/at_m", None, "tree-nowhere", "tree[0]");
     one("/tree/0/x_m", Some(json!(1.0)), "tree-nowhere", "tree[0]");
     one("/tree/1/y_m", None, "tree-nowhere", "tree[1]");
-    one(
-        "/tree/1/downhill_m",
-        Some(json!(1.0)),
-        "key-without-use",
-        "tree[1].downhill_m",
-    );
+    one("/tree/1/downhill_m", Some(json!(1.0)), "key-without-use", "tree[1].downhill_m");
     one("/tree/0/at_m", Some(json!(30.5)), "beyond-line", "tree[0].at_m");
-    one(
-        "/tree/0/line",
-        Some(json!("tops")),
-        "no-such-line",
-        "tree[0].line",
-    );
-    one(
-        "/tree/0/planted",
-        Some(json!("20 Nov")),
-        "not-a-day",
-        "tree[0].planted",
-    );
+    one("/tree/0/line", Some(json!("tops")), "no-such-line", "tree[0].line");
+    one("/tree/0/planted", Some(json!("20 Nov")), "not-a-day", "tree[0].planted");
     let twin = json!({ "name": "F3", "species": "fig", "x_m": 1.05, "y_m": 2.0 });
     one("/tree/+", Some(twin), "trees-in-one-spot", "tree[2]");
 }
@@ -263,49 +138,15 @@ fn trees() {
 #[test]
 fn lines_are_given_in_one_way() {
     one("/line/0/from", None, "line-nowhere", "line[0]");
-    one(
-        "/line/0/pegs",
-        Some(json!([[0.0, 0.0], [30.0, 0.0]])),
-        "line-twice",
-        "line[0]",
-    );
-    one(
-        "/line/0/toward",
-        Some(json!([10.0, 40.0])),
-        "toward-nowhere",
-        "line[0].toward",
-    );
-    one(
-        "/line/1/pegs",
-        Some(json!([[50.0, 40.0]])),
-        "path-too-short",
-        "line[1].pegs",
-    );
-    one(
-        "/line/1/length_m",
-        Some(json!(3.0)),
-        "key-without-use",
-        "line[1].length_m",
-    );
-    one(
-        "/line/0/grade",
-        Some(json!("-1%")),
-        "grade-climbs",
-        "line[0].grade",
-    );
+    one("/line/0/pegs", Some(json!([[0.0, 0.0], [30.0, 0.0]])), "line-twice", "line[0]");
+    one("/line/0/toward", Some(json!([10.0, 40.0])), "toward-nowhere", "line[0].toward");
+    one("/line/1/pegs", Some(json!([[50.0, 40.0]])), "path-too-short", "line[1].pegs");
+    one("/line/1/length_m", Some(json!(3.0)), "key-without-use", "line[1].length_m");
+    one("/line/0/grade", Some(json!("-1%")), "grade-climbs", "line[0].grade");
     one("/tree/1/name", Some(json!("")), "name-blank", "tree[1].name");
-    assert_eq!(
-        faults_after(&[("/ground", None)]),
-        [("walk-without-ground", "line[0].from".to_owned())]
-    );
-    let walked_drain = [
-        ("/line/1/pegs", None),
-        ("/line/1/from", Some(json!([50.0, 40.0]))),
-    ];
-    assert_eq!(
-        faults_after(&walked_drain),
-        [("no-grade", "line[1].grade".to_owned())]
-    );
+    assert_eq!(faults_after(&[("/ground", None)]), [("walk-without-ground", "line[0].from".to_owned())]);
+    let walked_drain = [("/line/1/pegs", None), ("/line/1/from", Some(json!([50.0, 40.0])))];
+    assert_eq!(faults_after(&walked_drain), [("no-grade", "line[1].grade".to_owned())]);
 }
 
 #[test]
@@ -323,10 +164,7 @@ fn tapes() {
     assert_eq!(faults_after(&tape(json!([peg(0.0), peg(12.0)]))), []);
     let told = |pegs: Value| faults_after(&tape(pegs));
     assert_eq!(told(json!([peg(0.0)]))[0].0, "tape-too-short");
-    assert_eq!(
-        told(json!([peg(1.0), peg(12.0)])),
-        [("tape-not-from-0", "line[0].tape[0].at_m".to_owned())]
-    );
+    assert_eq!(told(json!([peg(1.0), peg(12.0)])), [("tape-not-from-0", "line[0].tape[0].at_m".to_owned())]);
     assert_eq!(
         told(json!([peg(0.0), peg(9.0), peg(9.0), peg(12.0)])),
         [("tape-out-of-order", "line[0].tape[2].at_m".to_owned())]
@@ -344,72 +182,27 @@ fn tapes() {
 #[test]
 fn sections_and_sills() {
     one("/line/0/bed_width_m", None, "no-section", "line[0]");
-    one(
-        "/line/0/pipe_diameter_m",
-        Some(json!(0.1)),
-        "key-without-use",
-        "line[0].pipe_diameter_m",
-    );
-    one(
-        "/line/1/kind",
-        Some(json!("pipe")),
-        "no-section",
-        "line[1].pipe_diameter_m",
-    );
+    one("/line/0/pipe_diameter_m", Some(json!(0.1)), "key-without-use", "line[0].pipe_diameter_m");
+    one("/line/1/kind", Some(json!("pipe")), "no-section", "line[1].pipe_diameter_m");
     one("/line/1/depth_m", Some(json!(0.0)), "no-room", "line[1].depth_m");
     // A 2 m sill at 29.5 m ends at 30.5 m on a line of 30 m; one at 0.5 m begins before the first peg.
-    one(
-        "/line/0/sill/0/at_m",
-        Some(json!(29.5)),
-        "sill-beyond-line",
-        "line[0].sill[0].at_m",
-    );
-    one(
-        "/line/0/sill/0/at_m",
-        Some(json!(0.5)),
-        "sill-beyond-line",
-        "line[0].sill[0].at_m",
-    );
+    one("/line/0/sill/0/at_m", Some(json!(29.5)), "sill-beyond-line", "line[0].sill[0].at_m");
+    one("/line/0/sill/0/at_m", Some(json!(0.5)), "sill-beyond-line", "line[0].sill[0].at_m");
     assert_eq!(faults_after(&[("/line/0/sill/0/at_m", Some(json!(29.0)))]), []);
     // Trench 0.3 m and bank 0.3 m: the bed lies 0.6 m below the bank.
-    one(
-        "/line/0/sill/0/below_bank_m",
-        Some(json!(0.6)),
-        "sill-below-bed",
-        "line[0].sill[0].below_bank_m",
-    );
+    one("/line/0/sill/0/below_bank_m", Some(json!(0.6)), "sill-below-bed", "line[0].sill[0].below_bank_m");
     let second = json!({ "at_m": 6.0, "width_m": 1.0, "below_bank_m": 0.1, "to": "ground" });
-    one(
-        "/line/0/sill/+",
-        Some(second),
-        "sills-overlap",
-        "line[0].sill[1].at_m",
-    );
+    one("/line/0/sill/+", Some(second), "sills-overlap", "line[0].sill[1].at_m");
 }
 
 #[test]
 fn the_surplus_reaches_safe_ground() {
     one("/line/0/sill", Some(json!([])), "nowhere-to-spill", "line[0]");
     one("/line/1/to", None, "nowhere-to-spill", "line[1]");
-    one(
-        "/line/1/to",
-        Some(json!("ditch")),
-        "spills-into-itself",
-        "line[1].to",
-    );
+    one("/line/1/to", Some(json!("ditch")), "spills-into-itself", "line[1].to");
     one("/line/1/to", Some(json!("top")), "spills-in-a-circle", "line[0]");
-    one(
-        "/line/0/to",
-        Some(json!("ground")),
-        "key-without-use",
-        "line[0].to",
-    );
-    one(
-        "/line/0/sill/0/to",
-        Some(json!("dtich")),
-        "no-such-line",
-        "line[0].sill[0].to",
-    );
+    one("/line/0/to", Some(json!("ground")), "key-without-use", "line[0].to");
+    one("/line/0/sill/0/to", Some(json!("dtich")), "no-such-line", "line[0].sill[0].to");
     let faults: Vec<Fault> = {
         let mut plan = sound();
         plan["line"][1]["to"] = json!("top");
@@ -440,16 +233,9 @@ fn days_of_the_calendar() {
     for good in ["2026-11-20", "2000-02-29", "2024-02-29", "2026-12-31"] {
         assert!(is_day(good), "{good}");
     }
-    for bad in [
-        "1900-02-29",
-        "2026-13-01",
-        "2026-00-10",
-        "2026-04-31",
-        "2026-4-1",
-        "26-04-01",
-        "",
-        "2026-11-20T10",
-    ] {
+    for bad in
+        ["1900-02-29", "2026-13-01", "2026-00-10", "2026-04-31", "2026-4-1", "26-04-01", "", "2026-11-20T10"]
+    {
         assert!(!is_day(bad), "{bad}");
     }
 }

@@ -8,43 +8,23 @@ const ONE_SPOT_M: f64 = 0.1;
 
 pub(super) fn faults(plan: &Plan) -> Vec<Fault> {
     let mut faults = Vec::new();
-    faults.extend(name_faults(
-        "soil",
-        plan.soils.iter().map(|soil| soil.name.as_str()),
-    ));
+    faults.extend(name_faults("soil", plan.soils.iter().map(|soil| soil.name.as_str())));
     faults.extend(soil_faults(plan));
-    faults.extend(name_faults(
-        "source",
-        plan.sources.iter().map(|source| source.name.as_str()),
-    ));
+    faults.extend(name_faults("source", plan.sources.iter().map(|source| source.name.as_str())));
     for (i, source) in plan.sources.iter().enumerate() {
         faults.extend(source_faults(plan, i, source));
     }
-    faults.extend(name_faults(
-        "tree",
-        plan.trees.iter().map(|tree| tree.name.as_str()),
-    ));
+    faults.extend(name_faults("tree", plan.trees.iter().map(|tree| tree.name.as_str())));
     for (i, tree) in plan.trees.iter().enumerate() {
         faults.extend(tree_faults(plan, i, tree));
     }
     faults.extend(trees_in_one_spot(&plan.trees));
-    faults.extend(name_faults(
-        "barrier",
-        plan.barriers.iter().map(|barrier| barrier.name.as_str()),
-    ));
+    faults.extend(name_faults("barrier", plan.barriers.iter().map(|barrier| barrier.name.as_str())));
     for (i, barrier) in plan.barriers.iter().enumerate() {
         let label = format!("barrier \"{}\"", barrier.name);
-        faults.extend(path_fault(
-            &format!("barrier[{i}].along"),
-            &label,
-            "along",
-            &barrier.along,
-        ));
+        faults.extend(path_fault(&format!("barrier[{i}].along"), &label, "along", &barrier.along));
     }
-    faults.extend(name_faults(
-        "keep_clear",
-        plan.keep_clears.iter().map(|clear| clear.name.as_str()),
-    ));
+    faults.extend(name_faults("keep_clear", plan.keep_clears.iter().map(|clear| clear.name.as_str())));
     for (i, clear) in plan.keep_clears.iter().enumerate() {
         faults.extend(keep_clear_fault(i, clear));
     }
@@ -70,12 +50,7 @@ fn soil_faults(plan: &Plan) -> Vec<Fault> {
             (None, Some(first)) => {
                 let found = format!("{label} and soil \"{first}\" both lie everywhere");
                 let advice = "give all soils but one the area in which they lie";
-                faults.push(Fault::new(
-                    format!("soil[{i}]"),
-                    "two-soils-everywhere",
-                    found,
-                    advice,
-                ));
+                faults.push(Fault::new(format!("soil[{i}]"), "two-soils-everywhere", found, advice));
             }
         }
     }
@@ -107,12 +82,7 @@ fn source_faults(plan: &Plan, i: usize, source: &Source) -> Vec<Fault> {
     }
     if source.into.is_none() && source.at_m.is_some() {
         let found = format!("{label}: at_m says where along a line, and into names none");
-        faults.push(Fault::new(
-            path("at_m"),
-            "key-without-use",
-            found,
-            "add into = the name of the line",
-        ));
+        faults.push(Fault::new(path("at_m"), "key-without-use", found, "add into = the name of the line"));
     }
     faults.extend(source_amount_faults(source, &label, path));
     faults
@@ -123,12 +93,7 @@ fn source_amount_faults(source: &Source, label: &str, path: impl Fn(&str) -> Str
     let mut faults = Vec::new();
     if source.area.is_some() && source.area_m2.is_some() {
         let found = format!("{label}: area and area_m2 both say how large it is");
-        faults.push(Fault::new(
-            path("area_m2"),
-            "two-areas",
-            found,
-            "keep one of the two",
-        ));
+        faults.push(Fault::new(path("area_m2"), "two-areas", found, "keep one of the two"));
     }
     let has_area = source.area.is_some() || source.area_m2.is_some();
     if source.kind == SourceKind::HardSurface && !has_area {
@@ -146,38 +111,20 @@ fn source_amount_faults(source: &Source, label: &str, path: impl Fn(&str) -> Str
         faults.push(Fault::new(path("flow_l_min"), "no-flow", found, advice));
     }
     let foreign = [
-        (
-            "curve_number",
-            source.curve_number.is_some(),
-            SourceKind::Hillside,
-        ),
-        (
-            "first_wetting_mm",
-            source.first_wetting_mm.is_some(),
-            SourceKind::HardSurface,
-        ),
+        ("curve_number", source.curve_number.is_some(), SourceKind::Hillside),
+        ("first_wetting_mm", source.first_wetting_mm.is_some(), SourceKind::HardSurface),
         ("flow_l_min", source.flow_l_min.is_some(), SourceKind::Seep),
     ];
     for (key, given, kind) in foreign {
         if given && source.kind != kind {
             let found = format!("{label}: {key} is for a {kind}, and this is a {}", source.kind);
-            faults.push(Fault::new(
-                path(key),
-                "key-without-use",
-                found,
-                "delete it, or correct kind",
-            ));
+            faults.push(Fault::new(path(key), "key-without-use", found, "delete it, or correct kind"));
         }
     }
     if source.kind == SourceKind::Seep && has_area {
         let key = if source.area.is_some() { "area" } else { "area_m2" };
         let found = format!("{label}: {key} sheds rain, and a seep gives its flow");
-        faults.push(Fault::new(
-            path(key),
-            "key-without-use",
-            found,
-            "delete it, or correct kind",
-        ));
+        faults.push(Fault::new(path(key), "key-without-use", found, "delete it, or correct kind"));
     }
     faults
 }
@@ -191,13 +138,8 @@ fn beyond_line(plan: &Plan, path: String, label: &str, place: (&str, Option<f64>
     (at_m > length_m).then(|| {
         let found =
             format!("{label}: at_m = {at_m} lies beyond line \"{name}\", which is {length_m:.1} m long");
-        Fault::new(
-            path,
-            "beyond-line",
-            found,
-            "count from the line's first peg; correct at_m or the line",
-        )
-        .resting_on(format!("line[{i}]"))
+        Fault::new(path, "beyond-line", found, "count from the line's first peg; correct at_m or the line")
+            .resting_on(format!("line[{i}]"))
     })
 }
 
@@ -213,28 +155,17 @@ fn tree_faults(plan: &Plan, i: usize, tree: &Tree) -> Vec<Fault> {
         faults.extend(day_fault(path("planted"), &label, "planted", planted));
     }
     let nowhere = |found: &str, advice: &str| {
-        Fault::new(
-            format!("tree[{i}]"),
-            "tree-nowhere",
-            format!("{label}: {found}"),
-            advice,
-        )
+        Fault::new(format!("tree[{i}]"), "tree-nowhere", format!("{label}: {found}"), advice)
     };
     let by_line = "write line and at_m, or x_m and y_m";
     match (&tree.line, tree.at_m, tree.x_m, tree.y_m) {
         (_, None, None, None) => faults.push(nowhere("it stands on no line and at no place", by_line)),
         (_, Some(_), None, None) if tree.line.is_none() => {
-            faults.push(nowhere(
-                "at_m says where along a line, and line names none",
-                by_line,
-            ));
+            faults.push(nowhere("at_m says where along a line, and line names none", by_line));
         }
         (_, Some(_), None, None) | (_, None, Some(_), Some(_)) => {}
         (_, Some(_), _, _) => {
-            faults.push(nowhere(
-                "at_m and x_m, y_m both say where it stands",
-                "keep one of the two",
-            ));
+            faults.push(nowhere("at_m and x_m, y_m both say where it stands", "keep one of the two"));
         }
         (_, None, _, _) => faults.push(nowhere("of x_m and y_m one is missing", "write both")),
     }
@@ -254,16 +185,9 @@ fn trees_in_one_spot(trees: &[Tree]) -> Vec<Fault> {
     let mut faults = Vec::new();
     for (i, tree) in trees.iter().enumerate() {
         if let Some(first) = trees[..i].iter().position(|other| in_one_spot(tree, other)) {
-            let found = format!(
-                "trees \"{}\" and \"{}\" stand in one spot",
-                trees[first].name, tree.name
-            );
-            let fault = Fault::new(
-                format!("tree[{i}]"),
-                "trees-in-one-spot",
-                found,
-                "move one, or delete it",
-            );
+            let found = format!("trees \"{}\" and \"{}\" stand in one spot", trees[first].name, tree.name);
+            let fault =
+                Fault::new(format!("tree[{i}]"), "trees-in-one-spot", found, "move one, or delete it");
             faults.push(fault.resting_on(format!("tree[{first}]")));
         }
     }

@@ -4,11 +4,7 @@ use quantity::convert::ft_to_m;
 use super::*;
 
 fn channel(bed_width_m: f64, batter: f64, manning_n: f64, slope: f64) -> Channel {
-    Channel {
-        section: Trapezoid { bed_width_m, batter },
-        slope,
-        manning_n,
-    }
+    Channel { section: Trapezoid { bed_width_m, batter }, slope, manning_n }
 }
 
 /// Y. A. Çengel & J. M. Cimbala, Fluid Mechanics, chapter on open channels: R 0.2859 m, S 0.005236, n 0.03
@@ -85,10 +81,7 @@ fn table_of_small_works() {
         ];
         let tolerances = [1e-5, 1e-5, 1e-5, 1e-4, 1e-5, 1e-4, 1e-2];
         for i in 0..7 {
-            assert!(
-                (found[i] - expected[i]).abs() <= tolerances[i],
-                "{bed} {l_s}: {found:?}"
-            );
+            assert!((found[i] - expected[i]).abs() <= tolerances[i], "{bed} {l_s}: {found:?}");
         }
     }
 }
@@ -128,10 +121,7 @@ fn table_of_sheets() {
 fn every_row_of_the_tables_is_in_order() {
     for bed in ChannelBed::ALL {
         let n = bed.manning_n();
-        assert!(
-            0.01 < n.low() && n.low() < n.likely() && n.likely() < n.high() && n.high() < 0.2,
-            "{bed:?}"
-        );
+        assert!(0.01 < n.low() && n.low() < n.likely() && n.likely() < n.high() && n.high() < 0.2, "{bed:?}");
     }
     assert!(SheetCover::DenseGrass.manning_n() > ChannelBed::TallWeeds.manning_n().high());
 }
@@ -139,26 +129,11 @@ fn every_row_of_the_tables_is_in_order() {
 #[test]
 fn what_cannot_flow_is_refused() {
     let level = channel(0.4, 1.0, 0.03, 0.0);
-    assert!(matches!(
-        level.normal_depth_m(0.01),
-        Err(FlowError::NoDepth { .. })
-    ));
-    assert!(matches!(
-        level.normal_depth_m(-0.01),
-        Err(FlowError::BadFlow { .. })
-    ));
-    assert!(matches!(
-        level.normal_depth_m(f64::NAN),
-        Err(FlowError::BadFlow { .. })
-    ));
-    let nothing = Trapezoid {
-        bed_width_m: 0.0,
-        batter: 0.0,
-    };
-    assert!(matches!(
-        critical_depth_m(&nothing, 0.01),
-        Err(FlowError::NoCriticalDepth { .. })
-    ));
+    assert!(matches!(level.normal_depth_m(0.01), Err(FlowError::NoDepth { .. })));
+    assert!(matches!(level.normal_depth_m(-0.01), Err(FlowError::BadFlow { .. })));
+    assert!(matches!(level.normal_depth_m(f64::NAN), Err(FlowError::BadFlow { .. })));
+    let nothing = Trapezoid { bed_width_m: 0.0, batter: 0.0 };
+    assert!(matches!(critical_depth_m(&nothing, 0.01), Err(FlowError::NoCriticalDepth { .. })));
     assert_eq!(level.normal_depth_m(0.0), Ok(0.0));
 }
 

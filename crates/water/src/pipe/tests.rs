@@ -3,13 +3,7 @@ use proptest::prelude::*;
 use super::*;
 
 fn pipe(diameter_mm: f64, length_m: f64, manning_n: f64, mouth: Mouth) -> Pipe {
-    Pipe {
-        diameter_m: diameter_mm / 1000.0,
-        length_m,
-        slope: 0.02,
-        manning_n,
-        mouth,
-    }
+    Pipe { diameter_m: diameter_mm / 1000.0, length_m, slope: 0.02, manning_n, mouth }
 }
 
 /// Pool at the mouth on a slope of 2 %, m, worked out beforehand by another program from the constants of HDS-5:
@@ -29,19 +23,10 @@ fn table_of_pools_at_the_mouth() {
         (450.0, 90.0, [0.294, 0.292, 0.312]),
         (450.0, 160.0, [0.429, 0.422, 0.465]),
     ] {
-        let mouths = [
-            Mouth::SquareInHeadwall,
-            Mouth::CorrugatedInHeadwall,
-            Mouth::CorrugatedProjecting,
-        ];
+        let mouths = [Mouth::SquareInHeadwall, Mouth::CorrugatedInHeadwall, Mouth::CorrugatedProjecting];
         for (mouth, expected) in mouths.into_iter().zip(row) {
-            let found = pipe(diameter_mm, 6.0, 0.02, mouth)
-                .pool_at_mouth_m(l_s / 1000.0)
-                .unwrap();
-            assert!(
-                (found - expected).abs() <= 0.000_51,
-                "{diameter_mm} mm, {l_s} L/s, {mouth:?}: {found}"
-            );
+            let found = pipe(diameter_mm, 6.0, 0.02, mouth).pool_at_mouth_m(l_s / 1000.0).unwrap();
+            assert!((found - expected).abs() <= 0.000_51, "{diameter_mm} mm, {l_s} L/s, {mouth:?}: {found}");
         }
     }
 }
@@ -111,22 +96,10 @@ fn the_lesser_rules() {
 #[test]
 fn impossible_pipes_are_refused() {
     let none = pipe(0.0, 6.0, 0.02, Mouth::Bevelled);
-    assert!(matches!(
-        none.flow_m3_s(0.3, 0.0),
-        Err(PipeError::BadDimension {
-            name: "inner width",
-            ..
-        })
-    ));
+    assert!(matches!(none.flow_m3_s(0.3, 0.0), Err(PipeError::BadDimension { name: "inner width", .. })));
     let good = pipe(300.0, 6.0, 0.02, Mouth::Bevelled);
-    assert!(matches!(
-        good.flow_m3_s(f64::NAN, 0.0),
-        Err(PipeError::BadInput { name: "pool", .. })
-    ));
-    assert!(matches!(
-        good.pool_at_mouth_m(-1.0),
-        Err(PipeError::BadInput { name: "flow", .. })
-    ));
+    assert!(matches!(good.flow_m3_s(f64::NAN, 0.0), Err(PipeError::BadInput { name: "pool", .. })));
+    assert!(matches!(good.pool_at_mouth_m(-1.0), Err(PipeError::BadInput { name: "flow", .. })));
     assert_eq!(good.flow_m3_s(0.0, 0.0), Ok(0.0));
 }
 

@@ -104,19 +104,11 @@ impl DepthTable {
         }
         for (row, depths) in depths_m.iter().enumerate() {
             if depths.len() != years.len() {
-                return Err(DepthTableError::Ragged {
-                    row,
-                    found: depths.len(),
-                    expected: years.len(),
-                });
+                return Err(DepthTableError::Ragged { row, found: depths.len(), expected: years.len() });
             }
             check_row(&durations_s, &depths_m, row)?;
         }
-        Ok(DepthTable {
-            durations_s,
-            years,
-            depths_m,
-        })
+        Ok(DepthTable { durations_s, years, depths_m })
     }
 
     /// Depth of the rain of a duration that comes once in so many years; none outside the table.
@@ -146,11 +138,7 @@ fn rising(name: &'static str, headings: &[f64]) -> Result<(), DepthTableError> {
         before = value;
     }
     if headings.is_empty() {
-        return Err(DepthTableError::BadHeading {
-            name,
-            index: 0,
-            value: f64::NAN,
-        });
+        return Err(DepthTableError::BadHeading { name, index: 0, value: f64::NAN });
     }
     Ok(())
 }
@@ -187,10 +175,7 @@ fn between(headings: &[f64], value: f64) -> Option<(usize, f64)> {
     if at == last {
         return Some((last, 0.0));
     }
-    Some((
-        at,
-        libm::log(value / headings[at]) / libm::log(headings[at + 1] / headings[at]),
-    ))
+    Some((at, libm::log(value / headings[at]) / libm::log(headings[at + 1] / headings[at])))
 }
 
 fn power_between(from: f64, to: f64, t: f64) -> f64 {
@@ -203,14 +188,8 @@ mod tests {
     use quantity::convert::{h_to_s, mm_h_to_m_s};
 
     fn table(durations_h: &[f64], years: &[f64], rows_mm: &[&[f64]]) -> Result<DepthTable, DepthTableError> {
-        let depths = rows_mm
-            .iter()
-            .map(|row| row.iter().map(|mm| mm_to_m(*mm)).collect());
-        DepthTable::new(
-            durations_h.iter().map(|h| h_to_s(*h)).collect(),
-            years.to_vec(),
-            depths.collect(),
-        )
+        let depths = rows_mm.iter().map(|row| row.iter().map(|mm| mm_to_m(*mm)).collect());
+        DepthTable::new(durations_h.iter().map(|h| h_to_s(*h)).collect(), years.to_vec(), depths.collect())
     }
 
     /// A power law is read exactly: i = 1000/t mm/h at t = 10 and 100 min gives 31.6227766 mm/h at 31.6227766 min;
@@ -221,16 +200,8 @@ mod tests {
         let depth_mm = |min: f64| intensity_mm_h(min) * min / 60.0;
         // A steady depth is no table (longer must be deeper), so the law is tried on slope 0.5 as well.
         let root = |min: f64| depth_mm(10.0) * (min / 10.0).sqrt();
-        let rows = [
-            vec![root(10.0), 2.0 * root(10.0)],
-            vec![root(100.0), 2.0 * root(100.0)],
-        ];
-        let t = table(
-            &[10.0 / 60.0, 100.0 / 60.0],
-            &[10.0, 100.0],
-            &[&rows[0], &rows[1]],
-        )
-        .unwrap();
+        let rows = [vec![root(10.0), 2.0 * root(10.0)], vec![root(100.0), 2.0 * root(100.0)]];
+        let t = table(&[10.0 / 60.0, 100.0 / 60.0], &[10.0, 100.0], &[&rows[0], &rows[1]]).unwrap();
         let middle_s = 60.0 * 1000.0_f64.sqrt();
         let found = t.depth_m(middle_s, 10.0).unwrap();
         assert!((found - mm_to_m(root(1000.0_f64.sqrt()))).abs() <= 1e-12);
@@ -257,39 +228,24 @@ mod tests {
     #[test]
     fn published_highest_rains() {
         for (hours, mm) in [(0.25, 218.0), (1.0, 422.0), (6.0, 988.0), (24.0, 1908.0)] {
-            assert!(
-                (1000.0 * record_rain_m(h_to_s(hours)) - mm).abs() <= 0.5,
-                "{hours} h"
-            );
+            assert!((1000.0 * record_rain_m(h_to_s(hours)) - mm).abs() <= 0.5, "{hours} h");
         }
     }
 
     #[test]
     fn impossible_tables_are_refused() {
         use DepthTableError::{BadDepth, BadHeading, LongerHarder, LongerNotDeeper, Ragged, RarerNotDeeper};
-        assert!(matches!(
-            table(&[1.0, 1.0], &[2.0], &[&[20.0], &[30.0]]),
-            Err(BadHeading { index: 1, .. })
-        ));
-        assert!(matches!(
-            table(&[1.0, 2.0], &[2.0], &[&[20.0]]),
-            Err(BadHeading { .. })
-        ));
+        assert!(matches!(table(&[1.0, 1.0], &[2.0], &[&[20.0], &[30.0]]), Err(BadHeading { index: 1, .. })));
+        assert!(matches!(table(&[1.0, 2.0], &[2.0], &[&[20.0]]), Err(BadHeading { .. })));
         assert!(matches!(table(&[], &[2.0], &[]), Err(BadHeading { .. })));
-        assert!(matches!(
-            table(&[1.0], &[2.0, 5.0], &[&[20.0]]),
-            Err(Ragged { row: 0, .. })
-        ));
+        assert!(matches!(table(&[1.0], &[2.0, 5.0], &[&[20.0]]), Err(Ragged { row: 0, .. })));
         assert!(matches!(table(&[1.0], &[2.0], &[&[-3.0]]), Err(BadDepth { .. })));
         assert!(matches!(table(&[1.0], &[2.0], &[&[500.0]]), Err(BadDepth { .. })));
         assert!(matches!(
             table(&[1.0, 2.0], &[2.0], &[&[20.0], &[19.0]]),
             Err(LongerNotDeeper { row: 1, .. })
         ));
-        assert!(matches!(
-            table(&[1.0, 2.0], &[2.0], &[&[20.0], &[41.0]]),
-            Err(LongerHarder { row: 1, .. })
-        ));
+        assert!(matches!(table(&[1.0, 2.0], &[2.0], &[&[20.0], &[41.0]]), Err(LongerHarder { row: 1, .. })));
         assert!(matches!(
             table(&[1.0], &[2.0, 5.0], &[&[20.0, 20.0]]),
             Err(RarerNotDeeper { column: 1, .. })

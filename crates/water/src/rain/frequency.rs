@@ -66,20 +66,13 @@ pub fn l_moments(values: &[f64]) -> Result<LMoments, RecordError> {
     if values.len() < 4 {
         return Err(RecordError::TooShort { found: values.len() });
     }
-    if let Some((index, &value)) = values
-        .iter()
-        .enumerate()
-        .find(|(_, v)| !(v.is_finite() && **v >= 0.0))
-    {
+    if let Some((index, &value)) = values.iter().enumerate().find(|(_, v)| !(v.is_finite() && **v >= 0.0)) {
         return Err(RecordError::BadValue { index, value });
     }
     let mut ranked = values.to_vec();
     ranked.sort_by(f64::total_cmp);
     if ranked[0] == ranked[ranked.len() - 1] {
-        return Err(RecordError::NoCurve {
-            l2: 0.0,
-            t3: f64::NAN,
-        });
+        return Err(RecordError::NoCurve { l2: 0.0, t3: f64::NAN });
     }
     let n = ranked.len() as f64;
     let mut b = [0.0; 4];
@@ -95,12 +88,7 @@ pub fn l_moments(values: &[f64]) -> Result<LMoments, RecordError> {
     let l2 = 2.0 * b[1] - b[0];
     let l3 = 6.0 * b[2] - 6.0 * b[1] + b[0];
     let l4 = 20.0 * b[3] - 30.0 * b[2] + 12.0 * b[1] - b[0];
-    Ok(LMoments {
-        l1: b[0],
-        l2,
-        t3: l3 / l2,
-        t4: l4 / l2,
-    })
+    Ok(LMoments { l1: b[0], l2, t3: l3 / l2, t4: l4 / l2 })
 }
 
 /// A curve of extremes; `k` = 0 is Gumbel's.
@@ -118,11 +106,7 @@ impl Extremes {
     /// Gumbel's curve: α = l₂/ln 2, ξ = l₁ − 0.5772·α.
     pub fn gumbel(moments: &LMoments) -> Extremes {
         let spread = moments.l2 / std::f64::consts::LN_2;
-        Extremes {
-            place: moments.l1 - EULER * spread,
-            spread,
-            k: 0.0,
-        }
+        Extremes { place: moments.l1 - EULER * spread, spread, k: 0.0 }
     }
 
     /// The generalized extreme-value curve: k where 2·(1 − 3^−k)/(1 − 2^−k) − 3 = t₃.
@@ -130,10 +114,7 @@ impl Extremes {
     /// # Errors
     /// If no k above −1 has that skewness.
     pub fn gev(moments: &LMoments) -> Result<Extremes, RecordError> {
-        let no_curve = RecordError::NoCurve {
-            l2: moments.l2,
-            t3: moments.t3,
-        };
+        let no_curve = RecordError::NoCurve { l2: moments.l2, t3: moments.t3 };
         // The skewness falls from 1 at k = −1 as k grows; a skewness near −1 would need a k beyond all rain.
         let above =
             rising_root(1.0, SHAPE_TOLERANCE, |x| moments.t3 - gev_skewness(x - 1.0)).ok_or(no_curve)?;
@@ -143,21 +124,13 @@ impl Extremes {
         }
         let gamma = libm::tgamma(1.0 + k);
         let spread = moments.l2 * k / (-libm::expm1(-k * std::f64::consts::LN_2) * gamma);
-        Ok(Extremes {
-            place: moments.l1 - spread * (1.0 - gamma) / k,
-            spread,
-            k,
-        })
+        Ok(Extremes { place: moments.l1 - spread * (1.0 - gamma) / k, spread, k })
     }
 
     /// The value that a share `below` (between 0 and 1) of years stays under.
     pub fn quantile(&self, below: f64) -> f64 {
         let y = libm::log(-libm::log(below));
-        let reduced = if self.k == 0.0 {
-            -y
-        } else {
-            -libm::expm1(self.k * y) / self.k
-        };
+        let reduced = if self.k == 0.0 { -y } else { -libm::expm1(self.k * y) / self.k };
         self.place + self.spread * reduced
     }
 

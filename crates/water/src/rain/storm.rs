@@ -95,9 +95,7 @@ impl Storm {
     /// If there are fewer than two readings, times do not rise, or the rain so far shrinks.
     pub fn from_readings(readings: &[Fallen]) -> Result<Storm, StormError> {
         let Some(first) = readings.first().filter(|_| readings.len() > 1) else {
-            return Err(StormError::TooFew {
-                found: readings.len(),
-            });
+            return Err(StormError::TooFew { found: readings.len() });
         };
         for (index, pair) in readings.windows(2).enumerate() {
             let (before, now) = (pair[0], pair[1]);
@@ -118,13 +116,10 @@ impl Storm {
                 });
             }
         }
-        let course = readings.iter().map(|reading| Fallen {
-            at_s: reading.at_s - first.at_s,
-            rain_m: reading.rain_m - first.rain_m,
-        });
-        Ok(Storm {
-            course: course.collect(),
-        })
+        let course = readings
+            .iter()
+            .map(|reading| Fallen { at_s: reading.at_s - first.at_s, rain_m: reading.rain_m - first.rain_m });
+        Ok(Storm { course: course.collect() })
     }
 
     /// Rain that falls evenly.
@@ -135,16 +130,7 @@ impl Storm {
         positive("depth", depth_m)?;
         positive("duration", duration_s)?;
         Ok(Storm {
-            course: vec![
-                Fallen {
-                    at_s: 0.0,
-                    rain_m: 0.0,
-                },
-                Fallen {
-                    at_s: duration_s,
-                    rain_m: depth_m,
-                },
-            ],
+            course: vec![Fallen { at_s: 0.0, rain_m: 0.0 }, Fallen { at_s: duration_s, rain_m: depth_m }],
         })
     }
 
@@ -156,13 +142,11 @@ impl Storm {
         positive("depth", depth_m)?;
         let ordinates = shape.ordinates();
         let steps = (ordinates.len() - 1) as f64;
-        let course = ordinates.iter().enumerate().map(|(i, share)| Fallen {
-            at_s: DAY_S * i as f64 / steps,
-            rain_m: depth_m * share,
-        });
-        Ok(Storm {
-            course: course.collect(),
-        })
+        let course = ordinates
+            .iter()
+            .enumerate()
+            .map(|(i, share)| Fallen { at_s: DAY_S * i as f64 / steps, rain_m: depth_m * share });
+        Ok(Storm { course: course.collect() })
     }
 
     /// Blocks round a peak, from the depths of the table for 1, 2, 3, … blocks. The hardest block stands at place
@@ -179,27 +163,18 @@ impl Storm {
         let mut before_m = 0.0;
         for (index, &depth_m) in depths_m.iter().enumerate() {
             if !(depth_m.is_finite() && depth_m > before_m) {
-                return Err(StormError::BlocksNotDeeper {
-                    index,
-                    blocks: index + 1,
-                });
+                return Err(StormError::BlocksNotDeeper { index, blocks: index + 1 });
             }
             blocks_m.push(depth_m - before_m);
             before_m = depth_m;
         }
         // A stable sort: of equal blocks the one of the shorter duration comes first.
         blocks_m.sort_by(|a, b| b.total_cmp(a));
-        let mut course = vec![Fallen {
-            at_s: 0.0,
-            rain_m: 0.0,
-        }];
+        let mut course = vec![Fallen { at_s: 0.0, rain_m: 0.0 }];
         let mut rain_m = 0.0;
         for (i, block_m) in alternating(&blocks_m).into_iter().enumerate() {
             rain_m += block_m;
-            course.push(Fallen {
-                at_s: block_s * (i + 1) as f64,
-                rain_m,
-            });
+            course.push(Fallen { at_s: block_s * (i + 1) as f64, rain_m });
         }
         Ok(Storm { course })
     }
@@ -263,11 +238,7 @@ fn alternating(falling: &[f64]) -> Vec<f64> {
 }
 
 fn positive(name: &'static str, value: f64) -> Result<(), StormError> {
-    if value.is_finite() && value > 0.0 {
-        Ok(())
-    } else {
-        Err(StormError::NotPositive { name, value })
-    }
+    if value.is_finite() && value > 0.0 { Ok(()) } else { Err(StormError::NotPositive { name, value }) }
 }
 
 impl DayShape {

@@ -121,10 +121,7 @@ pub fn mixed_runoff_m(parts: &[(f64, CurveNumber)], rain_m: f64) -> Result<f64, 
     if !whole {
         return Err(CurveNumberError::SharesNotWhole { sum });
     }
-    Ok(parts
-        .iter()
-        .map(|(share, number)| share * number.runoff_m(rain_m))
-        .sum())
+    Ok(parts.iter().map(|(share, number)| share * number.runoff_m(rain_m)).sum())
 }
 
 /// Curve number of ground of which a share is hard surface, a part of that draining onto the soft ground instead

@@ -74,11 +74,9 @@ impl Catchment {
     /// # Errors
     /// If area, time of concentration or step is not above 0, or the step is far too short.
     pub fn hydrograph_m3_s(&self, storm: &Storm, step_s: f64) -> Result<Vec<f64>, HydrographError> {
-        for (name, value) in [
-            ("area", self.area_m2),
-            ("time of concentration", self.concentration_s),
-            ("step", step_s),
-        ] {
+        for (name, value) in
+            [("area", self.area_m2), ("time of concentration", self.concentration_s), ("step", step_s)]
+        {
             if !(value.is_finite() && value > 0.0) {
                 return Err(HydrographError::NotPositive { name, value });
             }
@@ -92,10 +90,7 @@ impl Catchment {
         let (bursts, hump_steps) = (bursts as usize, hump_steps as usize);
         let passes: Vec<f64> = (0..hump_steps)
             .map(|i| {
-                let (from, to) = (
-                    i as f64 * step_s / peak_time_s,
-                    (i + 1) as f64 * step_s / peak_time_s,
-                );
+                let (from, to) = (i as f64 * step_s / peak_time_s, (i + 1) as f64 * step_s / peak_time_s);
                 passed_share(to) - passed_share(from)
             })
             .collect();
@@ -181,15 +176,9 @@ mod tests {
         ] {
             let c = catchment(area_m2, hours);
             let burst_s = h_to_s(burst_h);
-            assert!(
-                (s_to_h(c.peak_time_s(burst_s)) - peak_h).abs() <= 0.0011,
-                "{hours}"
-            );
+            assert!((s_to_h(c.peak_time_s(burst_s)) - peak_h).abs() <= 0.0011, "{hours}");
             let found = c.unit_peak_m3_s(burst_s);
-            assert!(
-                (found - expected).abs() <= 0.005 * expected,
-                "{found} against {expected}"
-            );
+            assert!((found - expected).abs() <= 0.005 * expected, "{found} against {expected}");
         }
     }
 
@@ -201,14 +190,9 @@ mod tests {
         let burst_s = h_to_s(0.18);
         assert!((s_to_h(c.peak_time_s(burst_s)) - 0.89).abs() <= 0.005);
         let peak = mm_to_m(c.unit_peak_m3_s(burst_s));
-        for (time, expected) in [
-            (0.4, 0.087),
-            (0.7, 0.230),
-            (1.0, 0.280),
-            (1.5, 0.190),
-            (2.0, 0.078),
-            (3.0, 0.015),
-        ] {
+        for (time, expected) in
+            [(0.4, 0.087), (0.7, 0.230), (1.0, 0.280), (1.5, 0.190), (2.0, 0.078), (3.0, 0.015)]
+        {
             let share = ORDINATES.iter().find(|o| o.0 == time).unwrap().1;
             assert!((peak * share - expected).abs() <= 0.002, "{time}");
         }
@@ -218,10 +202,7 @@ mod tests {
     fn impossible_catchments_are_refused() {
         let storm = Storm::even(0.05, 3600.0).unwrap();
         let none = catchment(0.0, 0.5).hydrograph_m3_s(&storm, 300.0);
-        assert!(matches!(
-            none,
-            Err(HydrographError::NotPositive { name: "area", .. })
-        ));
+        assert!(matches!(none, Err(HydrographError::NotPositive { name: "area", .. })));
         let endless = catchment(1e4, 0.5).hydrograph_m3_s(&storm, 1e-3);
         assert!(matches!(endless, Err(HydrographError::StepTooShort { .. })));
         assert!(catchment(1e4, 0.5).hydrograph_m3_s(&storm, f64::NAN).is_err());

@@ -45,12 +45,7 @@ const TR55_TABLE_2_1: &str = "
 #[test]
 fn published_runoff_table() {
     let mut lines = TR55_TABLE_2_1.trim().lines().map(|line| line.trim().split(','));
-    let numbers: Vec<f64> = lines
-        .next()
-        .unwrap()
-        .skip(1)
-        .map(|n| n.parse().unwrap())
-        .collect();
+    let numbers: Vec<f64> = lines.next().unwrap().skip(1).map(|n| n.parse().unwrap()).collect();
     let mut cells = 0;
     for mut line in lines {
         let rain_in: f64 = line.next().unwrap().parse().unwrap();
@@ -59,10 +54,7 @@ fn published_runoff_table() {
             let found = runoff_in(*number, rain_in);
             let misprint = rain_in == 7.0 && *number == 50.0;
             let tolerance = if misprint { 0.014 } else { 0.0055 };
-            assert!(
-                (found - expected).abs() <= tolerance,
-                "CN {number}, {rain_in} in: {found}"
-            );
+            assert!((found - expected).abs() <= tolerance, "CN {number}, {rain_in} in: {found}");
             cells += 1;
         }
     }
@@ -86,10 +78,7 @@ fn published_runoff_spot_cells() {
         (98.0, 1.5, 1.28),
     ] {
         let found = runoff_in(number, rain);
-        assert!(
-            (found - expected).abs() <= 0.012,
-            "CN {number}, {rain} in: {found}"
-        );
+        assert!((found - expected).abs() <= 0.012, "CN {number}, {rain} in: {found}");
     }
 }
 
@@ -109,10 +98,7 @@ fn published_losses() {
         (95.0, 0.105),
         (98.0, 0.041),
     ] {
-        assert!(
-            (inches(cn(number).initial_loss_m()) - expected).abs() <= 0.0006,
-            "CN {number}"
-        );
+        assert!((inches(cn(number).initial_loss_m()) - expected).abs() <= 0.0006, "CN {number}");
     }
     for (number, expected, half_digit) in [
         (30.0, 23.3, 0.05),
@@ -125,10 +111,7 @@ fn published_losses() {
         (90.0, 1.11, 0.005),
         (98.0, 0.204, 0.0005),
     ] {
-        assert!(
-            (inches(cn(number).storage_m()) - expected).abs() <= half_digit,
-            "CN {number}"
-        );
+        assert!((inches(cn(number).storage_m()) - expected).abs() <= half_digit, "CN {number}");
     }
 }
 
@@ -152,10 +135,7 @@ fn published_runoff_examples() {
         (83.0, 7.0, 5.03),
     ] {
         let found = runoff_in(number, rain);
-        assert!(
-            (found - expected).abs() <= 0.01,
-            "CN {number}, {rain} in: {found}"
-        );
+        assert!((found - expected).abs() <= 0.01, "CN {number}, {rain} in: {found}");
     }
 }
 
@@ -166,18 +146,8 @@ fn published_runoff_examples() {
 fn published_mixed_runoff() {
     let acres = [(25.7, 30.0), (379.6, 58.0), (440.0, 75.0), (56.0, 86.0)];
     let total: f64 = acres.iter().map(|(acre, _)| acre).sum();
-    let parts: Vec<_> = acres
-        .iter()
-        .map(|(acre, number)| (acre / total, cn(*number)))
-        .collect();
-    for (rain, expected) in [
-        (1.0, 0.03),
-        (2.0, 0.26),
-        (4.0, 1.26),
-        (6.0, 2.62),
-        (8.0, 4.18),
-        (10.0, 5.85),
-    ] {
+    let parts: Vec<_> = acres.iter().map(|(acre, number)| (acre / total, cn(*number))).collect();
+    for (rain, expected) in [(1.0, 0.03), (2.0, 0.26), (4.0, 1.26), (6.0, 2.62), (8.0, 4.18), (10.0, 5.85)] {
         let found = mixed_runoff_m(&parts, mm_to_m(inch_to_mm(rain))).unwrap();
         let found_in = m_to_mm(found) / inch_to_mm(1.0);
         assert!((found_in - expected).abs() <= 0.01, "{rain} in: {found_in}");
@@ -222,10 +192,7 @@ fn table_of_runoff_in_millimetres() {
     ] {
         for (rain, expected) in rains.into_iter().zip(row) {
             let found = m_to_mm(cn(number).runoff_m(mm_to_m(rain)));
-            assert!(
-                (found - expected).abs() <= 0.01,
-                "CN {number}, {rain} mm: {found}"
-            );
+            assert!((found - expected).abs() <= 0.01, "CN {number}, {rain} mm: {found}");
         }
     }
 }
@@ -234,11 +201,9 @@ fn table_of_runoff_in_millimetres() {
 /// quarters unconnected 65.62.
 #[test]
 fn published_hard_surface_shares() {
-    for (soft, hard, unconnected, expected) in [
-        (61.0, 0.20, 0.0, 68.4),
-        (69.0, 0.25, 0.0, 76.25),
-        (61.0, 0.20, 0.75, 65.62),
-    ] {
+    for (soft, hard, unconnected, expected) in
+        [(61.0, 0.20, 0.0, 68.4), (69.0, 0.25, 0.0, 76.25), (61.0, 0.20, 0.75, 65.62)]
+    {
         let found = with_hard_surface(cn(soft), hard, unconnected).unwrap().number();
         assert!((found - expected).abs() <= 0.006, "{found}");
     }
@@ -252,20 +217,10 @@ fn conditions_follow_the_fitted_formulas() {
         if usual < 30.0 {
             continue;
         }
-        assert!(
-            (usual / (2.281 - 0.01281 * usual) - dry).abs() <= 2.6,
-            "CN {usual}"
-        );
-        assert!(
-            (usual / (0.427 + 0.00573 * usual) - wet).abs() <= 1.3,
-            "CN {usual}"
-        );
+        assert!((usual / (2.281 - 0.01281 * usual) - dry).abs() <= 2.6, "CN {usual}");
+        assert!((usual / (0.427 + 0.00573 * usual) - wet).abs() <= 1.3, "CN {usual}");
     }
-    assert!(
-        CONDITIONS
-            .windows(2)
-            .all(|p| p[0].0 < p[1].0 && p[0].1 <= p[1].1 && p[0].2 <= p[1].2)
-    );
+    assert!(CONDITIONS.windows(2).all(|p| p[0].0 < p[1].0 && p[0].1 <= p[1].1 && p[0].2 <= p[1].2));
 }
 
 /// NEH 630 ch. 10, example 10-2: CN 74 is 55 when dry and 88 when wet. Halfway between rows is halfway.
@@ -281,12 +236,8 @@ fn published_conditions() {
 /// TR-55 appendix A: A above 0.30 in/h (7.6 mm/h), B to 0.15, C to 0.05, D below.
 #[test]
 fn published_soil_groups() {
-    for (mm_h, group) in [
-        (7.7, SoilGroup::A),
-        (7.6, SoilGroup::B),
-        (3.0, SoilGroup::C),
-        (1.0, SoilGroup::D),
-    ] {
+    for (mm_h, group) in [(7.7, SoilGroup::A), (7.6, SoilGroup::B), (3.0, SoilGroup::C), (1.0, SoilGroup::D)]
+    {
         assert_eq!(SoilGroup::by_soak_rate(mm_h), group, "{mm_h}");
     }
 }
@@ -306,20 +257,13 @@ fn road_yields_in_cubic_metres() {
     for (cover, soil, row) in [
         (Cover::HardSurface, SoilGroup::C, [2.27, 7.88, 17.71, 37.62]),
         (Cover::Bare, SoilGroup::C, [0.33, 3.54, 11.54, 30.04]),
-        (
-            Cover::GravelRoadAndVerges,
-            SoilGroup::C,
-            [0.16, 2.80, 10.18, 28.08],
-        ),
+        (Cover::GravelRoadAndVerges, SoilGroup::C, [0.16, 2.80, 10.18, 28.08]),
         (Cover::DirtRoadAndVerges, SoilGroup::C, [0.06, 2.19, 8.95, 26.20]),
         (Cover::DirtRoadAndVerges, SoilGroup::B, [0.0, 1.10, 6.38, 21.84]),
     ] {
         for (rain_mm, expected) in [10.0, 25.0, 50.0, 100.0].into_iter().zip(row) {
             let found = 400.0 * cover.curve_number(soil).runoff_m(mm_to_m(rain_mm));
-            assert!(
-                (found - expected).abs() <= 0.01,
-                "{cover:?}, {rain_mm} mm: {found}"
-            );
+            assert!((found - expected).abs() <= 0.01, "{cover:?}, {rain_mm} mm: {found}");
         }
     }
 }
@@ -357,15 +301,9 @@ fn published_surface_coefficients() {
 #[test]
 fn published_farm_coefficients() {
     let hilly = FarmSlope::of(0.15).unwrap();
-    assert_eq!(
-        farm_coefficient(FarmCover::Pasture, hilly, OpenSoil::SiltLoam),
-        0.42
-    );
+    assert_eq!(farm_coefficient(FarmCover::Pasture, hilly, OpenSoil::SiltLoam), 0.42);
     let flat = FarmSlope::of(0.03).unwrap();
-    assert_eq!(
-        farm_coefficient(FarmCover::Woodland, flat, OpenSoil::SandyLoam),
-        0.10
-    );
+    assert_eq!(farm_coefficient(FarmCover::Woodland, flat, OpenSoil::SandyLoam), 0.10);
     assert_eq!(FarmSlope::of(0.31), None);
 }
 
@@ -389,10 +327,7 @@ fn published_graphical_peaks() {
 fn what_the_method_cannot_do_is_refused() {
     let peak = |hours: f64, rain: f64| graphical_peak_m3_s(StormType::I, cn(75.0), h_to_s(hours), rain, 1e4);
     assert!(matches!(peak(0.05, 0.1), Err(PeakError::TimeOutside { .. })));
-    assert!(matches!(
-        peak(1.0, f64::NAN),
-        Err(PeakError::BadInput { name: "rain", .. })
-    ));
+    assert!(matches!(peak(1.0, f64::NAN), Err(PeakError::BadInput { name: "rain", .. })));
     assert_eq!(peak(1.0, 0.001), Ok(0.0));
     for number in [0.0, -1.0, 100.5, f64::NAN] {
         assert!(CurveNumber::new(number).is_err());

@@ -104,10 +104,7 @@ mod tests {
     #[test]
     fn published_time_of_concentration() {
         let sheet_h = s_to_h(sheet_s(0.24, ft_to_m(100.0), 0.01, in_to_m(3.6)));
-        assert!(
-            (sheet_h - 0.2959).abs() <= 5e-5 && (sheet_h - 0.30).abs() <= 0.005,
-            "{sheet_h}"
-        );
+        assert!((sheet_h - 0.2959).abs() <= 5e-5 && (sheet_h - 0.30).abs() <= 0.005, "{sheet_h}");
         let shallow_m_s = shallow_speed_m_s(ShallowCover::GrassedWaterway, 0.01);
         assert!((feet(shallow_m_s) - 1.6).abs() <= 0.05);
         let shallow_h = s_to_h(ft_to_m(1400.0) / shallow_m_s);

@@ -7,11 +7,7 @@ use quantity::convert::ft_to_m;
 fn published_rock_sizes() {
     for (slope, q, mm) in [(0.4, 0.93, 360.0), (0.4, 0.05, 77.0), (0.02, 0.05, 14.0)] {
         let rock = rock_chute(q, slope).unwrap();
-        assert!(
-            (rock.holds_d50_mm - mm).abs() <= 0.5,
-            "{slope}, {q}: {}",
-            rock.holds_d50_mm
-        );
+        assert!((rock.holds_d50_mm - mm).abs() <= 0.5, "{slope}, {q}: {}", rock.holds_d50_mm);
     }
 }
 
@@ -28,11 +24,7 @@ fn table_of_rock_sizes() {
     ] {
         for (q, mm) in flows.into_iter().zip(row) {
             let rock = rock_chute(q, slope).unwrap();
-            assert!(
-                (rock.holds_d50_mm - mm).abs() <= 0.05 + 1e-9,
-                "{slope}, {q}: {}",
-                rock.holds_d50_mm
-            );
+            assert!((rock.holds_d50_mm - mm).abs() <= 0.05 + 1e-9, "{slope}, {q}: {}", rock.holds_d50_mm);
             assert_eq!(rock.lay_d50_mm, 1.2 * rock.holds_d50_mm);
         }
     }
@@ -44,24 +36,15 @@ fn table_of_rock_sizes() {
 fn rock_laws_meet_at_ten_percent() {
     let below = rock_chute(0.05, 0.099_999).unwrap().holds_d50_mm;
     let above = rock_chute(0.05, 0.10).unwrap().holds_d50_mm;
-    assert!(
-        (below - 49.91).abs() <= 0.005 && (above - 50.06).abs() <= 0.005,
-        "{below}, {above}"
-    );
+    assert!((below - 49.91).abs() <= 0.005 && (above - 50.06).abs() <= 0.005, "{below}, {above}");
 }
 
 #[test]
 fn rock_outside_the_experiments_is_refused() {
     for slope in [0.0, 0.019, 0.41, f64::NAN] {
-        assert!(matches!(
-            rock_chute(0.05, slope),
-            Err(RockError::SlopeOutside { .. })
-        ));
+        assert!(matches!(rock_chute(0.05, slope), Err(RockError::SlopeOutside { .. })));
     }
-    assert!(matches!(
-        rock_chute(f64::NAN, 0.2),
-        Err(RockError::BadFlow { .. })
-    ));
+    assert!(matches!(rock_chute(f64::NAN, 0.2), Err(RockError::BadFlow { .. })));
 }
 
 /// USDA-SCS TP-61 as adopted in the codes of Winchester, Indiana (m/s to a twentieth), and Norton, Ohio (ft/s).

@@ -66,12 +66,7 @@ pub struct BankCorners {
 impl BankCorners {
     /// The corners from uphill to downhill.
     pub fn in_order(&self) -> [Corner; 4] {
-        [
-            self.uphill_toe,
-            self.top_uphill,
-            self.top_downhill,
-            self.downhill_toe,
-        ]
+        [self.uphill_toe, self.top_uphill, self.top_downhill, self.downhill_toe]
     }
 }
 
@@ -89,14 +84,8 @@ impl HandSection {
         let out_m = self.cut_batter * ground_above_bed_m / (1.0 - self.cut_batter * self.cross_slope);
         Ok(HandCorners {
             uphill_lip: self.on_ground(-across_bed_m - out_m),
-            bed_uphill: Corner {
-                offset_m: -across_bed_m,
-                z_m: bed_z_m,
-            },
-            bed_downhill: Corner {
-                offset_m: -to_bed_m,
-                z_m: bed_z_m,
-            },
+            bed_uphill: Corner { offset_m: -across_bed_m, z_m: bed_z_m },
+            bed_downhill: Corner { offset_m: -to_bed_m, z_m: bed_z_m },
             peg: self.on_ground(0.0),
             bank: (self.bank_height_m > 0.0).then(|| self.bank_corners()),
         })
@@ -112,12 +101,7 @@ impl HandSection {
         let mut profile = Vec::with_capacity(10);
         let reach_m = self.uphill_ground_m(&corners);
         profile.push(self.on_ground(corners.uphill_lip.offset_m - reach_m));
-        profile.extend([
-            corners.uphill_lip,
-            corners.bed_uphill,
-            corners.bed_downhill,
-            corners.peg,
-        ]);
+        profile.extend([corners.uphill_lip, corners.bed_uphill, corners.bed_downhill, corners.peg]);
         let mut last = corners.peg;
         if let Some(bank) = corners.bank {
             profile.extend(bank.in_order());
@@ -143,12 +127,7 @@ impl HandSection {
     /// As [`HandSection::corners`].
     pub fn cut_area_m2(&self) -> Result<f64, SectionError> {
         let c = self.corners()?;
-        Ok(polygon_area_m2(&[
-            c.uphill_lip,
-            c.bed_uphill,
-            c.bed_downhill,
-            c.peg,
-        ]))
+        Ok(polygon_area_m2(&[c.uphill_lip, c.bed_uphill, c.bed_downhill, c.peg]))
     }
 
     /// Area of the settled bank above the ground: what is built.
@@ -164,11 +143,7 @@ impl HandSection {
     fn uphill_ground_m(&self, corners: &HandCorners) -> f64 {
         let rise_m = 2.0 * self.bank_height_m.max(self.depth_m) - corners.uphill_lip.z_m;
         let trench_m = corners.peg.offset_m - corners.uphill_lip.offset_m;
-        if self.cross_slope > 0.0 && rise_m > 0.0 {
-            trench_m + rise_m / self.cross_slope
-        } else {
-            trench_m
-        }
+        if self.cross_slope > 0.0 && rise_m > 0.0 { trench_m + rise_m / self.cross_slope } else { trench_m }
     }
 
     fn bank_corners(&self) -> BankCorners {
@@ -180,14 +155,8 @@ impl HandSection {
         let out_m = self.bank_batter * fall_m / (1.0 - self.bank_batter * self.cross_slope);
         BankCorners {
             uphill_toe,
-            top_uphill: Corner {
-                offset_m: top_uphill_m,
-                z_m: top_z_m,
-            },
-            top_downhill: Corner {
-                offset_m: top_downhill_m,
-                z_m: top_z_m,
-            },
+            top_uphill: Corner { offset_m: top_uphill_m, z_m: top_z_m },
+            top_downhill: Corner { offset_m: top_downhill_m, z_m: top_z_m },
             downhill_toe: self.on_ground(top_downhill_m + out_m),
         }
     }

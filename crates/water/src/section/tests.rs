@@ -49,10 +49,7 @@ fn trapezoid_on_the_flat() {
         let level_z_m = -0.4 + y;
         near(section.area_m2(level_z_m), 0.5 * y + 1.5 * y * y);
         near(section.top_width_m(level_z_m), 0.5 + 3.0 * y);
-        near(
-            section.wetted_perimeter_m(level_z_m),
-            0.5 + 2.0 * y * 3.25_f64.sqrt(),
-        );
+        near(section.wetted_perimeter_m(level_z_m), 0.5 + 2.0 * y * 3.25_f64.sqrt());
     }
     near(section.bed_z_m(), -0.4);
     near(section.brim_z_m(), 0.0);
@@ -61,12 +58,8 @@ fn trapezoid_on_the_flat() {
 /// Water of depth h against an upright wall on ground of slope p is a wedge h high and h/p long: h²/(2p).
 #[test]
 fn wedge_in_front_of_a_wall() {
-    let wall = HandSection {
-        cross_slope: 0.1,
-        bank_height_m: 0.5,
-        bank_top_m: 0.2,
-        ..trapezoid(0.0, 0.0, 0.0)
-    };
+    let wall =
+        HandSection { cross_slope: 0.1, bank_height_m: 0.5, bank_top_m: 0.2, ..trapezoid(0.0, 0.0, 0.0) };
     let section = wall.section().unwrap();
     for h in [0.1, 0.28, 0.4, 0.5] {
         near(section.area_m2(h), h * h / 0.2);
@@ -139,10 +132,7 @@ fn the_ledge_pocket_fills_when_the_lip_is_passed() {
 /// A bank on flat ground holds nothing above the ground: water walks round uphill.
 #[test]
 fn flat_ground_brims_at_the_uphill_lip() {
-    let flat = HandSection {
-        cross_slope: 0.0,
-        ..swale()
-    };
+    let flat = HandSection { cross_slope: 0.0, ..swale() };
     let section = flat.section().unwrap();
     near(section.brim_z_m(), 0.0);
     near(section.crest().z_m, 0.25);
@@ -159,62 +149,28 @@ fn not_a_number_stays_so() {
 
 #[test]
 fn impossible_sections_are_refused() {
-    let steep = HandSection {
-        cross_slope: 0.5,
-        cut_batter: 2.0,
-        ..swale()
-    };
-    assert!(matches!(
-        steep.corners(),
-        Err(SectionError::CutNeverMeetsGround { .. })
-    ));
-    let flat_bank = HandSection {
-        cross_slope: 0.5,
-        ..swale()
-    };
-    assert!(matches!(
-        flat_bank.section(),
-        Err(SectionError::BankNeverMeetsGround { .. })
-    ));
+    let steep = HandSection { cross_slope: 0.5, cut_batter: 2.0, ..swale() };
+    assert!(matches!(steep.corners(), Err(SectionError::CutNeverMeetsGround { .. })));
+    let flat_bank = HandSection { cross_slope: 0.5, ..swale() };
+    assert!(matches!(flat_bank.section(), Err(SectionError::BankNeverMeetsGround { .. })));
     for bad in [f64::NAN, f64::INFINITY, -0.1] {
-        let section = HandSection {
-            depth_m: bad,
-            ..swale()
-        };
-        assert!(matches!(
-            section.corners(),
-            Err(SectionError::BadDimension { name: "depth", .. })
-        ));
+        let section = HandSection { depth_m: bad, ..swale() };
+        assert!(matches!(section.corners(), Err(SectionError::BadDimension { name: "depth", .. })));
     }
-    let nothing = HandSection {
-        bank_height_m: 0.0,
-        ..trapezoid(0.4, 0.0, 1.0)
-    };
+    let nothing = HandSection { bank_height_m: 0.0, ..trapezoid(0.4, 0.0, 1.0) };
     assert!(matches!(nothing.section(), Err(SectionError::NoHollow { .. })));
 }
 
 #[test]
 fn bad_profiles_are_refused() {
     let two = vec![corner(0.0, 1.0), corner(1.0, 0.0)];
-    assert!(matches!(
-        Section::new(two, 0.5),
-        Err(SectionError::TooFewCorners { found: 2 })
-    ));
+    assert!(matches!(Section::new(two, 0.5), Err(SectionError::TooFewCorners { found: 2 })));
     let back = vec![corner(0.0, 1.0), corner(1.0, 0.0), corner(0.5, 1.0)];
-    assert!(matches!(
-        Section::new(back, 0.5),
-        Err(SectionError::OutOfOrder { index: 2, .. })
-    ));
+    assert!(matches!(Section::new(back, 0.5), Err(SectionError::OutOfOrder { index: 2, .. })));
     let nan = vec![corner(0.0, 1.0), corner(1.0, f64::NAN), corner(2.0, 1.0)];
-    assert!(matches!(
-        Section::new(nan, 0.5),
-        Err(SectionError::BadCorner { index: 1, .. })
-    ));
+    assert!(matches!(Section::new(nan, 0.5), Err(SectionError::BadCorner { index: 1, .. })));
     let bowl = vec![corner(0.0, 1.0), corner(1.0, 0.0), corner(2.0, 1.0)];
-    assert!(matches!(
-        Section::new(bowl, 3.0),
-        Err(SectionError::BedOutside { .. })
-    ));
+    assert!(matches!(Section::new(bowl, 3.0), Err(SectionError::BedOutside { .. })));
 }
 
 fn any_hand_section() -> impl Strategy<Value = HandSection> {
@@ -222,18 +178,16 @@ fn any_hand_section() -> impl Strategy<Value = HandSection> {
         (0.0..0.4_f64, 0.1..1.0_f64, 0.05..0.6_f64, 0.0..2.0_f64),
         (0.0..0.5_f64, 0.05..0.6_f64, 0.0..0.6_f64, 0.0..2.4_f64),
     )
-        .prop_map(
-            |((cross_slope, bed_width_m, depth_m, cut_batter), bank)| HandSection {
-                cross_slope,
-                bed_width_m,
-                depth_m,
-                cut_batter,
-                ledge_m: bank.0,
-                bank_height_m: bank.1,
-                bank_top_m: bank.2,
-                bank_batter: bank.3,
-            },
-        )
+        .prop_map(|((cross_slope, bed_width_m, depth_m, cut_batter), bank)| HandSection {
+            cross_slope,
+            bed_width_m,
+            depth_m,
+            cut_batter,
+            ledge_m: bank.0,
+            bank_height_m: bank.1,
+            bank_top_m: bank.2,
+            bank_batter: bank.3,
+        })
 }
 
 /// Area below a level by thin slices of the profile between the crests, with no hollow behind a lip: slow and

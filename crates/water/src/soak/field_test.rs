@@ -16,14 +16,8 @@
 /// # Panics
 /// In debug builds, unless 0 ≤ `end_m` ≤ `start_m`, the radius and the time are positive.
 pub fn auger_hole_m_s(radius_m: f64, start_m: f64, end_m: f64, seconds: f64) -> f64 {
-    debug_assert!(
-        0.0 <= end_m && end_m <= start_m,
-        "start_m = {start_m}, end_m = {end_m}"
-    );
-    debug_assert!(
-        radius_m > 0.0 && seconds > 0.0,
-        "radius_m = {radius_m}, seconds = {seconds}"
-    );
+    debug_assert!(0.0 <= end_m && end_m <= start_m, "start_m = {start_m}, end_m = {end_m}");
+    debug_assert!(radius_m > 0.0 && seconds > 0.0, "radius_m = {radius_m}, seconds = {seconds}");
     let half_m = 0.5 * radius_m;
     half_m * libm::log((start_m + half_m) / (end_m + half_m)) / seconds
 }
@@ -50,10 +44,7 @@ impl Pit {
 
 /// Soak rate from a ring whose level falls from `start_m` to `end_m` while its water wets a core `core_m` long.
 pub fn falling_ring_m_s(core_m: f64, start_m: f64, end_m: f64, seconds: f64) -> f64 {
-    debug_assert!(
-        0.0 < end_m && end_m <= start_m,
-        "start_m = {start_m}, end_m = {end_m}"
-    );
+    debug_assert!(0.0 < end_m && end_m <= start_m, "start_m = {start_m}, end_m = {end_m}");
     core_m * libm::log(start_m / end_m) / seconds
 }
 
@@ -93,10 +84,8 @@ const RATE_ROUNDING: f64 = 1e-9;
 ///
 /// Returns a, the metres soaked in after one second, and b.
 pub fn kostiakov_fit(readings: &[(f64, f64)]) -> Option<(f64, f64)> {
-    let points: Vec<(f64, f64)> = readings
-        .iter()
-        .map(|(seconds, soaked_m)| (libm::log(*seconds), libm::log(*soaked_m)))
-        .collect();
+    let points: Vec<(f64, f64)> =
+        readings.iter().map(|(seconds, soaked_m)| (libm::log(*seconds), libm::log(*soaked_m))).collect();
     let (at_zero, exponent) = straight_line(&points)?;
     Some((libm::exp(at_zero), exponent))
 }
@@ -107,10 +96,8 @@ fn straight_line(points: &[(f64, f64)]) -> Option<(f64, f64)> {
     if points.len() < 2 {
         return None;
     }
-    let (mean_x, mean_y) = (
-        points.iter().map(|p| p.0).sum::<f64>() / n,
-        points.iter().map(|p| p.1).sum::<f64>() / n,
-    );
+    let (mean_x, mean_y) =
+        (points.iter().map(|p| p.0).sum::<f64>() / n, points.iter().map(|p| p.1).sum::<f64>() / n);
     let spread: f64 = points.iter().map(|p| (p.0 - mean_x) * (p.0 - mean_x)).sum();
     let together: f64 = points.iter().map(|p| (p.0 - mean_x) * (p.1 - mean_y)).sum();
     let rise = together / spread;
@@ -154,11 +141,7 @@ mod tests {
     /// 0.60 m³ over 1.2 + 2.6 = 3.8 m² and 3600 s = 4.386e-5 m/s.
     #[test]
     fn a_pit_by_hand() {
-        let pit = Pit {
-            length_m: 2.0,
-            width_m: 0.6,
-            water_m: 1.0,
-        };
+        let pit = Pit { length_m: 2.0, width_m: 0.6, water_m: 1.0 };
         assert!((pit.soak_m_s(3600.0) - 4.386e-5).abs() <= 5e-9);
         assert!((m_s_to_mm_h(pit.soak_m_s(3600.0)) - 157.9).abs() <= 0.05);
     }
@@ -178,9 +161,7 @@ mod tests {
     ];
 
     fn ring_si() -> Vec<(f64, f64)> {
-        RING.iter()
-            .map(|(minutes, cm)| (60.0 * minutes, cm / 100.0))
-            .collect()
+        RING.iter().map(|(minutes, cm)| (60.0 * minutes, cm / 100.0)).collect()
     }
 
     /// The book's interval rates, cm/h, printed to a hundredth at the least.
@@ -205,10 +186,8 @@ mod tests {
     /// The exact curve comes back from its own points: a 2 mm, b 0.6.
     #[test]
     fn kostiakov_finds_its_own_curve() {
-        let readings: Vec<(f64, f64)> = (1..8)
-            .map(|i| f64::from(i * i))
-            .map(|t| (t, 0.002 * libm::pow(t, 0.6)))
-            .collect();
+        let readings: Vec<(f64, f64)> =
+            (1..8).map(|i| f64::from(i * i)).map(|t| (t, 0.002 * libm::pow(t, 0.6))).collect();
         let (a, b) = kostiakov_fit(&readings).unwrap();
         assert!((a - 0.002).abs() < 1e-12 && (b - 0.6).abs() < 1e-12, "{a} {b}");
         assert_eq!(kostiakov_fit(&readings[..1]), None);

@@ -98,10 +98,7 @@ impl GreenAmpt {
     /// The ponded law could not be solved.
     pub fn rained_on(&self, from_m: f64, rain_m_s: f64, seconds: f64) -> Result<Soaked, SoakError> {
         let rain_m = rain_m_s * seconds;
-        let all = Soaked {
-            total_m: from_m + rain_m,
-            excess_m: 0.0,
-        };
+        let all = Soaked { total_m: from_m + rain_m, excess_m: 0.0 };
         let spare_m_s = rain_m_s - self.conductivity_m_s;
         if spare_m_s <= 0.0 {
             return Ok(all);
@@ -110,16 +107,9 @@ impl GreenAmpt {
         if from_m + rain_m <= ponding_m {
             return Ok(all);
         }
-        let free_m = if ponding_m > from_m {
-            ponding_m - from_m
-        } else {
-            0.0
-        };
+        let free_m = if ponding_m > from_m { ponding_m - from_m } else { 0.0 };
         let total_m = self.ponded_m(from_m + free_m, seconds - free_m / rain_m_s)?;
-        Ok(Soaked {
-            total_m,
-            excess_m: rain_m - (total_m - from_m),
-        })
+        Ok(Soaked { total_m, excess_m: rain_m - (total_m - from_m) })
     }
 }
 
@@ -141,10 +131,7 @@ mod tests {
 
     /// Chow, Maidment and Mays: silt loam, effective saturation 30 %, ψ 16.7 cm.
     fn silt_loam() -> GreenAmpt {
-        GreenAmpt {
-            suction_m: 0.167,
-            ..Texture::SiltLoam.green_ampt(0.30)
-        }
+        GreenAmpt { suction_m: 0.167, ..Texture::SiltLoam.green_ampt(0.30) }
     }
 
     /// Example 4.3.1: ponded an hour, F 3.17 cm, f 1.81 cm/h. The book rounds ψΔθ to 5.68 on the way, which
@@ -198,10 +185,7 @@ mod tests {
             (15, 4.804, 5.966),
             (18, 5.404, 5.966),
         ];
-        let soil = GreenAmpt {
-            deficit_frac: 0.247,
-            ..Texture::SandyLoam.green_ampt(0.0)
-        };
+        let soil = GreenAmpt { deficit_frac: 0.247, ..Texture::SandyLoam.green_ampt(0.0) };
         let (mut total_m, mut excess_m) = (0.0, 0.0);
         for step in 1..rain_cm.len() {
             let rain_m_s = (rain_cm[step] - rain_cm[step - 1]) / 100.0 / 600.0;
@@ -210,10 +194,7 @@ mod tests {
             excess_m += soaked.excess_m;
             for (_, total_cm, excess_cm) in expected.iter().filter(|(at, ..)| *at == step) {
                 assert!((cm(total_m) - total_cm).abs() <= 0.002, "step {step}: {total_m}");
-                assert!(
-                    (cm(excess_m) - excess_cm).abs() <= 0.002,
-                    "step {step}: {excess_m}"
-                );
+                assert!((cm(excess_m) - excess_cm).abs() <= 0.002, "step {step}: {excess_m}");
             }
         }
         assert!((cm(total_m + excess_m) - 11.37).abs() <= 11.37e-9);

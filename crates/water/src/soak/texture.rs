@@ -70,11 +70,7 @@ impl Texture {
         };
         let low_mm_h = least_mm_h.unwrap_or_else(|| inch_to_mm(low_in_h));
         let high_mm_h = inch_to_mm(high_in_h);
-        UsualRate {
-            low_mm_h,
-            likely_mm_h: (low_mm_h * high_mm_h).sqrt(),
-            high_mm_h,
-        }
+        UsualRate { low_mm_h, likely_mm_h: (low_mm_h * high_mm_h).sqrt(), high_mm_h }
     }
 
     /// Green–Ampt figures of the texture, for ground whose pores are filled to the share `wet_frac` of what
@@ -110,11 +106,7 @@ impl Texture {
             // Suction and conductivity of clay: from memory, unverified.
             Texture::Clay => (0.385, 31.63, 0.03),
         };
-        Row {
-            effective_porosity_frac,
-            suction_cm,
-            conductivity_cm_h,
-        }
+        Row { effective_porosity_frac, suction_cm, conductivity_cm_h }
     }
 }
 
@@ -156,10 +148,7 @@ mod tests {
             (Texture::SandyClayLoam, 15.0, 0.5),
             (Texture::SiltyClay, 5.0, 0.5),
         ] {
-            assert!(
-                (texture.usual_rate().high_mm_h - high_mm_h).abs() <= half,
-                "{texture:?}"
-            );
+            assert!((texture.usual_rate().high_mm_h - high_mm_h).abs() <= half, "{texture:?}");
         }
         for (texture, low_mm_h, half) in [
             (Texture::LoamySand, 152.0, 0.5),
@@ -167,10 +156,7 @@ mod tests {
             (Texture::SiltyClayLoam, 5.0, 0.5),
             (Texture::SandyClay, 1.5, 0.05),
         ] {
-            assert!(
-                (texture.usual_rate().low_mm_h - low_mm_h).abs() <= half,
-                "{texture:?}"
-            );
+            assert!((texture.usual_rate().low_mm_h - low_mm_h).abs() <= half, "{texture:?}");
         }
     }
 }

@@ -30,11 +30,7 @@ fn banked(cross_slope: f64, bank_height_m: f64) -> HandSection {
 }
 
 fn station(chainage_m: f64, ground_z_m: f64, hand: HandSection) -> Station {
-    Station {
-        chainage_m,
-        ground_z_m,
-        section: hand.section().unwrap(),
-    }
+    Station { chainage_m, ground_z_m, section: hand.section().unwrap() }
 }
 
 /// Over whole waves of a bed ȳ ± a·sin the mean of A = b·y + m·y² is A(ȳ) + m·a²/2, because the mean of sin² is
@@ -100,10 +96,7 @@ fn soaking_empty_in_closed_form() {
         let hand = trapezoid(bed_m, 0.5, batter);
         let line = LineShape::new(vec![station(0.0, 0.5, hand), station(30.0, 0.5, hand)]).unwrap();
         let found_h = 1000.0 * line.soaks_to_empty_m(depth_m) / mm_h;
-        assert!(
-            (found_h - hours).abs() <= 1e-4 * hours,
-            "{found_h} against {hours}"
-        );
+        assert!((found_h - hours).abs() <= 1e-4 * hours, "{found_h} against {hours}");
     }
 }
 
@@ -131,11 +124,9 @@ fn the_lowest_place_rules() {
 
 #[test]
 fn two_equal_lows_gain_nothing() {
-    let line = LineShape::new(vec![
-        station(0.0, 10.0, banked(0.15, 0.25)),
-        station(10.0, 10.0, banked(0.15, 0.25)),
-    ])
-    .unwrap();
+    let line =
+        LineShape::new(vec![station(0.0, 10.0, banked(0.15, 0.25)), station(10.0, 10.0, banked(0.15, 0.25))])
+            .unwrap();
     assert_eq!(line.raise_lowest(0.05, &[]).gains_m3, 0.0);
 }
 
@@ -157,29 +148,18 @@ fn fill_curve_runs_from_empty_to_brim() {
 #[test]
 fn bad_stations_are_refused() {
     let one = vec![station(0.0, 0.0, banked(0.1, 0.2))];
-    assert!(matches!(
-        LineShape::new(one),
-        Err(ShapeError::TooFewStations { found: 1 })
-    ));
+    assert!(matches!(LineShape::new(one), Err(ShapeError::TooFewStations { found: 1 })));
     for (chainage_m, ground_z_m) in [(0.0, 1.0), (-1.0, 1.0), (f64::NAN, 1.0), (5.0, f64::INFINITY)] {
-        let stations = vec![
-            station(0.0, 1.0, banked(0.1, 0.2)),
-            station(chainage_m, ground_z_m, banked(0.1, 0.2)),
-        ];
-        assert!(matches!(
-            LineShape::new(stations),
-            Err(ShapeError::BadStation { index: 1, .. })
-        ));
+        let stations =
+            vec![station(0.0, 1.0, banked(0.1, 0.2)), station(chainage_m, ground_z_m, banked(0.1, 0.2))];
+        assert!(matches!(LineShape::new(stations), Err(ShapeError::BadStation { index: 1, .. })));
     }
 }
 
 #[test]
 fn volumes_that_it_does_not_hold_have_no_level() {
-    let line = LineShape::new(vec![
-        station(0.0, 0.0, banked(0.1, 0.2)),
-        station(5.0, 0.0, banked(0.1, 0.2)),
-    ])
-    .unwrap();
+    let line = LineShape::new(vec![station(0.0, 0.0, banked(0.1, 0.2)), station(5.0, 0.0, banked(0.1, 0.2))])
+        .unwrap();
     for volume_m3 in [-0.1, 1000.0, f64::NAN] {
         assert!(line.level_for_volume_z_m(volume_m3).is_err());
     }

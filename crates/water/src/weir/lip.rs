@@ -56,17 +56,12 @@ impl Lip {
     /// Its lowest place; of equals the first.
     pub fn lowest(&self) -> LipPoint {
         let first = self.points[0];
-        self.points
-            .iter()
-            .fold(first, |low, p| if p.z_m < low.z_m { *p } else { low })
+        self.points.iter().fold(first, |low, p| if p.z_m < low.z_m { *p } else { low })
     }
 
     /// Flow over the whole lip with the pool at a level.
     pub fn flow_m3_s(&self, level_z_m: f64) -> f64 {
-        self.points
-            .windows(2)
-            .map(|pair| self.piece_m3_s(pair[0], pair[1], level_z_m))
-            .sum()
+        self.points.windows(2).map(|pair| self.piece_m3_s(pair[0], pair[1], level_z_m)).sum()
     }
 
     /// Level of the pool that drives a flow over the lip.
@@ -81,16 +76,10 @@ impl Lip {
         if flow_m3_s == 0.0 {
             return Ok(low_z_m);
         }
-        let guess_m = Sill {
-            length_m: self.length_m(),
-            crest: self.crest,
-        }
-        .head_m(flow_m3_s)?;
-        rising_root(guess_m, LEVEL_TOLERANCE_M, |head_m| {
-            self.flow_m3_s(low_z_m + head_m) - flow_m3_s
-        })
-        .map(|head_m| low_z_m + head_m)
-        .ok_or(SillError::NoHead { flow_m3_s })
+        let guess_m = Sill { length_m: self.length_m(), crest: self.crest }.head_m(flow_m3_s)?;
+        rising_root(guess_m, LEVEL_TOLERANCE_M, |head_m| self.flow_m3_s(low_z_m + head_m) - flow_m3_s)
+            .map(|head_m| low_z_m + head_m)
+            .ok_or(SillError::NoHead { flow_m3_s })
     }
 
     /// Flow over one straight piece.
@@ -132,27 +121,15 @@ pub fn out_of_level(sill: &Sill, flow_m3_s: f64, error_m: f64) -> Result<OutOfLe
     let middle_m = 0.5 * sill.length_m;
     let lower = Lip::new(vec![point(0.0, -error_m), point(middle_m, 0.0)], sill.crest)?;
     let whole = Lip::new(
-        vec![
-            point(0.0, -error_m),
-            point(middle_m, 0.0),
-            point(sill.length_m, error_m),
-        ],
+        vec![point(0.0, -error_m), point(middle_m, 0.0), point(sill.length_m, error_m)],
         sill.crest,
     )?;
     let level_z_m = whole.level_for_flow_z_m(flow_m3_s)?;
     let peak_unit_flow_m2_s = sill.crest.unit_flow_m2_s(level_z_m + error_m);
     let nothing_flows = flow_m3_s == 0.0;
     Ok(OutOfLevel {
-        peak_over_mean: if nothing_flows {
-            1.0
-        } else {
-            peak_unit_flow_m2_s * sill.length_m / flow_m3_s
-        },
-        lower_half_share: if nothing_flows {
-            0.5
-        } else {
-            lower.flow_m3_s(level_z_m) / flow_m3_s
-        },
+        peak_over_mean: if nothing_flows { 1.0 } else { peak_unit_flow_m2_s * sill.length_m / flow_m3_s },
+        lower_half_share: if nothing_flows { 0.5 } else { lower.flow_m3_s(level_z_m) / flow_m3_s },
         extra_head_m: level_z_m - sill.head_m(flow_m3_s)?,
         peak_unit_flow_m2_s,
     })

@@ -10,10 +10,7 @@ fn rough(manning_n: f64, breadth_m: f64) -> Crest {
 /// and 10 cm; critical flow is 0.3 % above it, so whole litres a second leave half a litre.
 #[test]
 fn published_broad_crest_rule() {
-    let sill = Sill {
-        length_m: 1.0,
-        crest: Crest::Smooth,
-    };
+    let sill = Sill { length_m: 1.0, crest: Crest::Smooth };
     for (head_m, l_s) in [(0.03, 9.0), (0.05, 19.0), (0.08, 38.0), (0.10, 54.0)] {
         let found = 1000.0 * sill.flow_m3_s(head_m);
         let by_rule = 1700.0 * head_m * f64::sqrt(head_m);
@@ -26,14 +23,9 @@ fn published_broad_crest_rule() {
 #[test]
 fn smooth_crest_in_closed_form() {
     assert!((Crest::Smooth.unit_flow_m2_s(1.0) - 1.70489).abs() <= 5e-6);
-    for (mm, l_s) in [
-        (10.0, 1.705),
-        (20.0, 4.822),
-        (30.0, 8.859),
-        (50.0, 19.061),
-        (80.0, 38.577),
-        (150.0, 99.045),
-    ] {
+    for (mm, l_s) in
+        [(10.0, 1.705), (20.0, 4.822), (30.0, 8.859), (50.0, 19.061), (80.0, 38.577), (150.0, 99.045)]
+    {
         let found = 1000.0 * Crest::Smooth.unit_flow_m2_s(mm / 1000.0);
         assert!((found - l_s).abs() <= 5e-4, "{mm} mm: {found}");
         let back = 1000.0 * Crest::Smooth.head_m(found / 1000.0).unwrap();
@@ -60,15 +52,9 @@ fn table_of_rough_crests() {
     for (n, breadth_m, columns) in rows {
         for (q, (mm, c)) in [0.001, 0.005, 0.020].into_iter().zip(columns) {
             let head_m = rough(n, breadth_m).head_m(q).unwrap();
-            assert!(
-                (1000.0 * head_m - mm).abs() <= 0.05,
-                "n {n}, {breadth_m} m, {q}: {head_m}"
-            );
+            assert!((1000.0 * head_m - mm).abs() <= 0.05, "n {n}, {breadth_m} m, {q}: {head_m}");
             let found_c = q / (head_m * head_m.sqrt());
-            assert!(
-                (found_c - c).abs() <= 0.005 + 1e-9,
-                "n {n}, {breadth_m} m, {q}: {found_c}"
-            );
+            assert!((found_c - c).abs() <= 0.005 + 1e-9, "n {n}, {breadth_m} m, {q}: {found_c}");
         }
     }
 }
@@ -119,26 +105,14 @@ fn drowned_sill_in_closed_form() {
 /// Gauss on slices of 1/16 is within 1e-6 of it while the whole lip is wet.
 #[test]
 fn tilted_lip_in_closed_form() {
-    let points = vec![
-        LipPoint {
-            along_m: 0.0,
-            z_m: 0.0,
-        },
-        LipPoint {
-            along_m: 3.0,
-            z_m: 0.02,
-        },
-    ];
+    let points = vec![LipPoint { along_m: 0.0, z_m: 0.0 }, LipPoint { along_m: 3.0, z_m: 0.02 }];
     let lip = Lip::new(points, Crest::Smooth).unwrap();
     let (high, low): (f64, f64) = (0.05, 0.03);
     let c = Crest::Smooth.unit_flow_m2_s(1.0);
     let power = |h: f64| h * h * h.sqrt();
     let expected = c * 3.0 * 0.4 * (power(high) - power(low)) / (high - low);
     let found = lip.flow_m3_s(0.05);
-    assert!(
-        (found - expected).abs() <= 1e-4 * expected,
-        "{found} against {expected}"
-    );
+    assert!((found - expected).abs() <= 1e-4 * expected, "{found} against {expected}");
     let level = lip.level_for_flow_z_m(expected).unwrap();
     assert!((level - 0.05).abs() <= 1e-5);
 }
@@ -151,10 +125,7 @@ fn sagging_berm() {
     let berm = (-400..=400).map(|i| {
         let along_m = f64::from(i) / 100.0;
         let ratio = along_m / 0.8;
-        LipPoint {
-            along_m,
-            z_m: 0.06 * (1.0 - libm::exp(-ratio * ratio)),
-        }
+        LipPoint { along_m, z_m: 0.06 * (1.0 - libm::exp(-ratio * ratio)) }
     });
     let lip = Lip::new(berm.collect(), Crest::Smooth).unwrap();
     let scale = 1.5 / Crest::Smooth.unit_flow_m2_s(1.0);
@@ -168,16 +139,10 @@ fn sagging_berm() {
 /// whole lip tilted by ±6 mm draws that much at its low end too, within the small rise of the pool.
 #[test]
 fn six_millimetres_out_of_level() {
-    let sill = Sill {
-        length_m: 4.0,
-        crest: Crest::Smooth,
-    };
+    let sill = Sill { length_m: 4.0, crest: Crest::Smooth };
     let tilted = out_of_level(&sill, 4.0 * 0.007, 0.006).unwrap();
     assert!((tilted.peak_over_mean - 1.37).abs() <= 0.02, "{tilted:?}");
-    assert!(
-        tilted.lower_half_share > 0.55 && tilted.lower_half_share < 0.62,
-        "{tilted:?}"
-    );
+    assert!(tilted.lower_half_share > 0.55 && tilted.lower_half_share < 0.62, "{tilted:?}");
     assert!(tilted.extra_head_m.abs() < 0.001);
     let level = out_of_level(&sill, 0.028, 0.0).unwrap();
     assert!((level.peak_over_mean - 1.0).abs() <= 1e-4 && level.extra_head_m.abs() <= 1e-6);
@@ -188,20 +153,11 @@ fn six_millimetres_out_of_level() {
 
 #[test]
 fn impossible_sills_are_refused() {
-    let none = Sill {
-        length_m: 0.0,
-        crest: Crest::Smooth,
-    };
+    let none = Sill { length_m: 0.0, crest: Crest::Smooth };
     assert!(matches!(none.head_m(0.01), Err(SillError::BadDimension { .. })));
-    let sill = Sill {
-        length_m: 1.0,
-        crest: rough(-0.05, 0.5),
-    };
+    let sill = Sill { length_m: 1.0, crest: rough(-0.05, 0.5) };
     assert!(matches!(sill.head_m(0.01), Err(SillError::BadDimension { .. })));
-    let sill = Sill {
-        length_m: 1.0,
-        crest: rough(0.05, 0.5),
-    };
+    let sill = Sill { length_m: 1.0, crest: rough(0.05, 0.5) };
     assert!(matches!(sill.head_m(f64::NAN), Err(SillError::BadFlow { .. })));
     assert!(Lip::new(vec![], Crest::Smooth).is_err());
     assert_eq!(Sill::length_needed_m(Crest::Smooth, 0.01, 0.0), None);

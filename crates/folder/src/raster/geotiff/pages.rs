@@ -90,9 +90,7 @@ impl Page {
         let painted = painted_at(source, at).map_err(|e| broken(&e.into()))?;
         let mut tags = source.read_directory_tags(directory);
         let mut all = |tag| {
-            tags.find_tag_unsigned_vec::<u64>(tag)
-                .map(Option::unwrap_or_default)
-                .map_err(|e| broken(&e))
+            tags.find_tag_unsigned_vec::<u64>(tag).map(Option::unwrap_or_default).map_err(|e| broken(&e))
         };
         let mut one = |tag, otherwise| Ok(all(tag)?.first().copied().unwrap_or(otherwise));
         let columns = one(Tag::ImageWidth, 0)?;
@@ -118,16 +116,8 @@ impl Page {
             planar: one(Tag::PlanarConfiguration, 1)? == 2,
             painted_as: one(Tag::PhotometricInterpretation, 1)?,
             painted,
-            byte_counts: all(if tiled {
-                Tag::TileByteCounts
-            } else {
-                Tag::StripByteCounts
-            })?,
-            offsets: all(if tiled {
-                Tag::TileOffsets
-            } else {
-                Tag::StripOffsets
-            })?,
+            byte_counts: all(if tiled { Tag::TileByteCounts } else { Tag::StripByteCounts })?,
+            offsets: all(if tiled { Tag::TileOffsets } else { Tag::StripOffsets })?,
         };
         Ok(page)
     }
@@ -163,15 +153,11 @@ impl Page {
     fn chunk_numbers(&self) -> usize {
         let bands = if self.planar { 1 } else { self.bands };
         let rows = self.chunk_rows.min(self.rows);
-        self.chunk_columns
-            .min(self.columns)
-            .saturating_mul(rows)
-            .saturating_mul(bands)
+        self.chunk_columns.min(self.columns).saturating_mul(rows).saturating_mul(bands)
     }
 
     pub(super) fn chunk_bytes(&self) -> usize {
-        self.chunk_numbers()
-            .saturating_mul((self.bits as usize).div_ceil(8))
+        self.chunk_numbers().saturating_mul((self.bits as usize).div_ceil(8))
     }
 
     /// Place of a strip or tile in the file's lists.
@@ -197,10 +183,7 @@ impl Page {
                 Some((code, name)) => {
                     format!("the cells are packed as {name} (code {code}), which is not read")
                 }
-                None => format!(
-                    "the cells are packed in a way that is not known (code {})",
-                    self.packing
-                ),
+                None => format!("the cells are packed in a way that is not known (code {})", self.packing),
             },
             "save the raster again with deflate, LZW or no compression",
         ))
@@ -220,11 +203,7 @@ impl Page {
             _ => false,
         };
         let predicted = matches!((self.predictor, self.number), (1 | 2, _) | (3, DECIMAL));
-        if read && predicted {
-            Ok(())
-        } else {
-            self.sample_type_refused()
-        }
+        if read && predicted { Ok(()) } else { self.sample_type_refused() }
     }
 
     pub(super) fn sample_type_refused<T>(&self) -> Result<T, Refusal> {
@@ -236,10 +215,7 @@ impl Page {
         };
         Err(refused(
             "sample-type-not-read",
-            &format!(
-                "the cells are {kind} numbers of {} bits (predictor {})",
-                self.bits, self.predictor
-            ),
+            &format!("the cells are {kind} numbers of {} bits (predictor {})", self.bits, self.predictor),
         ))
     }
 
@@ -273,19 +249,11 @@ impl Page {
         }
         let inside =
             |(offset, count): (&u64, &u64)| offset.checked_add(*count).is_some_and(|end| end <= length);
-        match self
-            .offsets
-            .iter()
-            .zip(&self.byte_counts)
-            .position(|chunk| !inside(chunk))
-        {
+        match self.offsets.iter().zip(&self.byte_counts).position(|chunk| !inside(chunk)) {
             None => Ok(()),
             Some(chunk) => Err(Refusal::new(
                 "truncated",
-                format!(
-                    "strip or tile {} of {expected} lies beyond the end of the file",
-                    chunk + 1
-                ),
+                format!("strip or tile {} of {expected} lies beyond the end of the file", chunk + 1),
                 "download or copy the file again",
             )),
         }
@@ -359,11 +327,7 @@ pub(super) struct Patched<R> {
 
 impl<R> Patched<R> {
     pub(super) fn new(inner: R, patches: Vec<Patch>) -> Patched<R> {
-        Patched {
-            inner,
-            at: 0,
-            patches,
-        }
+        Patched { inner, at: 0, patches }
     }
 }
 

@@ -57,20 +57,10 @@ impl Facts {
 
     /// Where the cells lie.
     pub(super) fn affine(&self, tie_is_middle: bool) -> Result<Affine, Refusal> {
-        let mut affine = match (
-            self.matrix.as_slice(),
-            self.cell_size.as_slice(),
-            self.tie_point.as_slice(),
-        ) {
+        let mut affine = match (self.matrix.as_slice(), self.cell_size.as_slice(), self.tie_point.as_slice())
+        {
             // The rows of a 4 × 4 matrix; those for height are not used.
-            ([a, b, _, x0, d, e, _, y0, ..], _, _) => Affine {
-                x0: *x0,
-                a: *a,
-                b: *b,
-                y0: *y0,
-                d: *d,
-                e: *e,
-            },
+            ([a, b, _, x0, d, e, _, y0, ..], _, _) => Affine { x0: *x0, a: *a, b: *b, y0: *y0, d: *d, e: *e },
             (_, [step_x, step_y, ..], [column, row, _, x, y, _]) => Affine {
                 x0: x - column * step_x,
                 a: *step_x,
@@ -140,10 +130,7 @@ pub(super) fn round_to_half(number: f64) -> f64 {
     }
     let (_, exponent) = libm::frexp(number);
     let digits = 11;
-    libm::ldexp(
-        libm::rint(libm::ldexp(number, digits - exponent)),
-        exponent - digits,
-    )
+    libm::ldexp(libm::rint(libm::ldexp(number, digits - exponent)), exponent - digits)
 }
 
 #[cfg(test)]

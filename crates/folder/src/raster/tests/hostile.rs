@@ -38,11 +38,9 @@ const TILE_LENGTH: u16 = 323;
 fn a_file_cut_short_says_so() {
     let whole = bytes_of("geotiff/one-strip-f32.tif");
     assert_eq!(code_of(&whole[..whole.len() - 100]), "truncated");
-    for name in [
-        "geotiff/strips-f32.tif",
-        "geotiff/tiles-deflate-p3-f32.tif",
-        "geotiff/mask-tiles-deflate-f32.tif",
-    ] {
+    for name in
+        ["geotiff/strips-f32.tif", "geotiff/tiles-deflate-p3-f32.tif", "geotiff/mask-tiles-deflate-f32.tif"]
+    {
         let whole = bytes_of(name);
         for length in (0..whole.len()).step_by(37) {
             // Bytes at the end may belong to no cell: then all cells are there.
@@ -86,20 +84,11 @@ fn headers_that_ask_for_too_much() {
     assert_eq!(code_of(&with_tag(plain.clone(), ROWS, 0)), "no-heights");
     assert_eq!(code_of(&with_tag(plain, ROWS_IN_STRIP, 0)), "damaged");
     // As many cells as are read, in a file of two thousand bytes.
-    let wide = with_tag(
-        with_tag(bytes_of("geotiff/one-strip-f32.tif"), COLUMNS, 20_000),
-        ROWS,
-        10_000,
-    );
+    let wide = with_tag(with_tag(bytes_of("geotiff/one-strip-f32.tif"), COLUMNS, 20_000), ROWS, 10_000);
     let wide = with_tag(wide, ROWS_IN_STRIP, 10_000);
     assert_eq!(code_of(&wide), "truncated");
     let tiled = bytes_of("geotiff/tiles-deflate-p3-f32.tif");
-    for (tag, value) in [
-        (TILE_WIDTH, u32::MAX),
-        (TILE_LENGTH, u32::MAX),
-        (TILE_WIDTH, 0),
-        (TILE_LENGTH, 0),
-    ] {
+    for (tag, value) in [(TILE_WIDTH, u32::MAX), (TILE_LENGTH, u32::MAX), (TILE_WIDTH, 0), (TILE_LENGTH, 0)] {
         let code = code_of(&with_tag(tiled.clone(), tag, value));
         assert_eq!(code, "damaged", "tag {tag} = {value}");
     }

@@ -116,9 +116,7 @@ pub fn answer(read: &LevelBook, args: &args::Levels) -> Result<Answer, Refused> 
             Booking::Readings => "readings in a row",
             Booking::Hose => "hose book",
         },
-        points: (0..stations.len())
-            .map(|i| point(&stations[i], &levelled, i))
-            .collect(),
+        points: (0..stations.len()).map(|i| point(&stations[i], &levelled, i)).collect(),
         setups: levelled.reduction.setups,
         sums: Sums {
             sum_backsight_m: sums.backsight_m,
@@ -167,10 +165,7 @@ fn settings(stations: &[Station], args: &args::Levels) -> Result<Settings, Refus
     }
     let booked_m = stations.last().and_then(|station| station.chainage_m);
     let length_m = args.length_m.or(booked_m).filter(|m| *m > 0.0);
-    let named = args
-        .grade
-        .as_deref()
-        .map(|name| Grade::named(name).expect("only known grades are taken"));
+    let named = args.grade.as_deref().map(|name| Grade::named(name).expect("only known grades are taken"));
     let rule = match (named, length_m) {
         (Some(grade), Some(length_m)) => Rule::OverLength { grade, length_m },
         (None, Some(length_m)) => Rule::OverLength {
@@ -179,10 +174,8 @@ fn settings(stations: &[Station], args: &args::Levels) -> Result<Settings, Refus
         },
         (None, None) => Rule::PerSetup,
         (Some(grade), None) => {
-            let words = format!(
-                "grade {} goes by length: give --length-m, or chainage_m in the book",
-                grade.name
-            );
+            let words =
+                format!("grade {} goes by length: give --length-m, or chainage_m in the book", grade.name);
             return Err(Refused::Asked(words));
         }
     };
@@ -219,11 +212,7 @@ fn point(station: &Station, levelled: &Levelled, i: usize) -> Point {
 }
 
 fn sides(check: Check) -> Sides {
-    Sides {
-        readings_m: check.readings_m,
-        heights_m: check.heights_m,
-        holds: check.holds(),
-    }
+    Sides { readings_m: check.readings_m, heights_m: check.heights_m, holds: check.holds() }
 }
 
 fn closure(levelled: &Levelled, settings: &Settings) -> Closure {
@@ -252,9 +241,8 @@ fn closure(levelled: &Levelled, settings: &Settings) -> Closure {
 
 /// The book as a table, and what it comes to in sentences.
 pub fn print(answer: &Answer, out: &mut dyn Write) -> io::Result<()> {
-    let heads = [
-        "point", "back", "between", "fore", "plane", "rise", "fall", "height", "corr. mm", "adjusted",
-    ];
+    let heads =
+        ["point", "back", "between", "fore", "plane", "rise", "fall", "height", "corr. mm", "adjusted"];
     let rows = answer.points.iter().map(|p| {
         vec![
             p.point.clone(),
@@ -283,11 +271,7 @@ pub fn print(answer: &Answer, out: &mut dyn Write) -> io::Result<()> {
     adds_up(answer, out)?;
     for mark in &answer.marks {
         let words = offset(mark.differs_m, mark.known_z_m);
-        let judged = if mark.within_allowed {
-            ""
-        } else {
-            ": more than is allowed for the whole run"
-        };
+        let judged = if mark.within_allowed { "" } else { ": more than is allowed for the whole run" };
         writeln!(out, "On the way, {} comes out {words}{judged}.", mark.point)?;
     }
     closes(answer, out)
@@ -302,11 +286,7 @@ fn offset(differs_m: f64, known_z_m: f64) -> String {
 
 fn adds_up(answer: &Answer, out: &mut dyn Write) -> io::Result<()> {
     if answer.arithmetic_holds {
-        let whose = if answer.worked_by_hand {
-            "the heights worked by hand"
-        } else {
-            "the heights"
-        };
+        let whose = if answer.worked_by_hand { "the heights worked by hand" } else { "the heights" };
         return writeln!(
             out,
             "Does it add up? Yes: sights, rises and falls, and planes all agree with {whose} ({} m from first to last).",
@@ -336,10 +316,7 @@ fn adds_up(answer: &Answer, out: &mut dyn Write) -> io::Result<()> {
             fixed(sides.heights_m, 3)
         )?;
     }
-    writeln!(
-        out,
-        "What to do: mend these heights first; the table shows ours. Nothing was adjusted."
-    )
+    writeln!(out, "What to do: mend these heights first; the table shows ours. Nothing was adjusted.")
 }
 
 fn closes(answer: &Answer, out: &mut dyn Write) -> io::Result<()> {
@@ -352,17 +329,11 @@ fn closes(answer: &Answer, out: &mut dyn Write) -> io::Result<()> {
         );
     };
     let found = offset(misclosure_m, known_z_m);
-    let allowed = format!(
-        "{} mm allowed: {}",
-        fixed(m_to_mm(closure.allowed_misclosure_m), 0),
-        closure.allowed_by
-    );
+    let allowed =
+        format!("{} mm allowed: {}", fixed(m_to_mm(closure.allowed_misclosure_m), 0), closure.allowed_by);
     if closure.closed {
         writeln!(out, "Does it close? Yes: it ends {found} ({allowed}).")?;
-        writeln!(
-            out,
-            "The difference is spread in the last column: peg by those heights."
-        )
+        writeln!(out, "The difference is spread in the last column: peg by those heights.")
     } else if answer.arithmetic_holds {
         writeln!(out, "Does it close? No: it ends {found} ({allowed}).")?;
         if closure.blundered {

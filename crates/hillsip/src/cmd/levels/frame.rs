@@ -44,18 +44,12 @@ impl Verdict for TurnedAnswer {
 
 /// The mark from every reversal, and their mean.
 pub fn turned(turned: &[Turned]) -> TurnedAnswer {
-    let found: Vec<(AFrame, a_frame::Reversal)> = turned
-        .iter()
-        .map(|read| (read.frame, read.frame.reverse(read.first_m, read.turned_m)))
-        .collect();
+    let found: Vec<(AFrame, a_frame::Reversal)> =
+        turned.iter().map(|read| (read.frame, read.frame.reverse(read.first_m, read.turned_m))).collect();
     let reversal = |(i, read): (usize, &Turned)| {
         let (_, found) = found[i];
         Reversal {
-            pair: if read.pair.is_empty() {
-                format!("pair {}", i + 1)
-            } else {
-                read.pair.clone()
-            },
+            pair: if read.pair.is_empty() { format!("pair {}", i + 1) } else { read.pair.clone() },
             reading_m: read.first_m,
             turned_m: read.turned_m,
             level_mark_m: found.level_mark_m,
@@ -85,17 +79,8 @@ pub fn print_turned(answer: &TurnedAnswer, out: &mut dyn Write) -> io::Result<()
             mm(reading.first_peg_lower_m),
         ]
     });
-    writeln!(
-        out,
-        "An A-frame turned round in its own footprints, millimetres.\n"
-    )?;
-    print_sheet(
-        out,
-        &sheet(
-            &["pair", "reading", "turned", "level mark", "first peg lower by"],
-            rows,
-        ),
-    )?;
+    writeln!(out, "An A-frame turned round in its own footprints, millimetres.\n")?;
+    print_sheet(out, &sheet(&["pair", "reading", "turned", "level mark", "first peg lower by"], rows))?;
     writeln!(
         out,
         "\nPut the level mark at {} mm on the bar, measured the way you read it.",
@@ -109,15 +94,9 @@ pub fn print_turned(answer: &TurnedAnswer, out: &mut dyn Write) -> io::Result<()
             mm(answer.at_the_feet_m)
         )?;
     } else {
-        writeln!(
-            out,
-            "One reversal cannot show how good it is: do it on another pair of pegs."
-        )?;
+        writeln!(out, "One reversal cannot show how good it is: do it on another pair of pegs.")?;
     }
-    writeln!(
-        out,
-        "Do it again whenever the frame was tied anew, on pegs and out of the wind."
-    )
+    writeln!(out, "Do it again whenever the frame was tied anew, on pegs and out of the wind.")
 }
 
 /// Pegs read back.
@@ -160,9 +139,7 @@ const READ_MORE: &str = "read more";
 /// Weighs the readings of each pair.
 pub fn read_back(pairs: &[PairReadBack], args: &args::Levels) -> Result<ReadBackAnswer, Refused> {
     if args.constant_mm.is_some_and(|mm| !mm.is_finite()) {
-        return Err(Refused::Asked(
-            "--constant-mm is a number of millimetres".to_owned(),
-        ));
+        return Err(Refused::Asked("--constant-mm is a number of millimetres".to_owned()));
     }
     let assumed = Tool::assumed(ToolKind::AFrame);
     let tool = Tool {
@@ -174,18 +151,12 @@ pub fn read_back(pairs: &[PairReadBack], args: &args::Levels) -> Result<ReadBack
     let weigh = |(i, pair): (usize, &PairReadBack)| {
         let mut readings = ReadBack::level_line(&pair.falls_m, slope.unwrap_or(0.0));
         readings.turned = args.turned;
-        let settled = readings
-            .settle(&tool)
-            .map_err(|error| Refused::Asked(error.to_string()))?;
+        let settled = readings.settle(&tool).map_err(|error| Refused::Asked(error.to_string()))?;
         Ok(weighed(called(&pair.pair, i), pair.falls_m.len(), &settled))
     };
     Ok(ReadBackAnswer {
         kind: "pegs read back",
-        pairs: pairs
-            .iter()
-            .enumerate()
-            .map(weigh)
-            .collect::<Result<_, Refused>>()?,
+        pairs: pairs.iter().enumerate().map(weigh).collect::<Result<_, Refused>>()?,
         random_m: tool.random_m,
         random_assumed: args.random_mm.is_none(),
         constant_assumed: args.constant_mm.is_none() && !args.turned,

@@ -22,12 +22,9 @@ pub fn run(args: &args::Levels, out: &mut dyn Write) -> Result<Ended, Refused> {
         LevelFile::Traverse(legs) => told(args, out, &ring::answer(&legs, args)?, ring::print),
         LevelFile::Turned(turned) => told(args, out, &frame::turned(&turned), frame::print_turned),
         LevelFile::TwoPeg(test) => told(args, out, &two_peg::answer(&test)?, two_peg::print),
-        LevelFile::ReadBack(pairs) => told(
-            args,
-            out,
-            &frame::read_back(&pairs, args)?,
-            frame::print_read_back,
-        ),
+        LevelFile::ReadBack(pairs) => {
+            told(args, out, &frame::read_back(&pairs, args)?, frame::print_read_back)
+        }
     }
 }
 
@@ -43,11 +40,7 @@ fn told<A: serde::Serialize + Verdict>(
     } else {
         print(answer, out)?;
     }
-    Ok(if answer.says_stop() {
-        Ended::SaysStop
-    } else {
-        Ended::Done
-    })
+    Ok(if answer.says_stop() { Ended::SaysStop } else { Ended::Done })
 }
 
 /// Whether nobody should dig by an answer.
@@ -92,18 +85,12 @@ fn metres(value_m: Option<f64>) -> String {
 
 /// Whole millimetres; blank for none.
 fn millimetres(value_m: Option<f64>) -> String {
-    value_m.map_or_else(String::new, |m| {
-        quantity::figures::fixed(quantity::convert::m_to_mm(m), 0)
-    })
+    value_m.map_or_else(String::new, |m| quantity::figures::fixed(quantity::convert::m_to_mm(m), 0))
 }
 
 /// What a point is called in a sentence.
 fn called(name: &str, number: usize) -> String {
-    if name.is_empty() {
-        format!("point {}", number + 1)
-    } else {
-        name.to_owned()
-    }
+    if name.is_empty() { format!("point {}", number + 1) } else { name.to_owned() }
 }
 
 #[cfg(test)]

@@ -57,31 +57,19 @@ impl Verdict for Answer {
 /// Closes a ring.
 pub fn answer(legs: &[TraverseLeg], args: &args::Levels) -> Result<Answer, Refused> {
     if !args.declination_deg.is_finite() {
-        return Err(Refused::Asked(
-            "--declination-deg is a number of degrees".to_owned(),
-        ));
+        return Err(Refused::Asked("--declination-deg is a number of degrees".to_owned()));
     }
     let start = Point::new(0.0, 0.0);
-    let anchor = Anchor {
-        start,
-        end: start,
-        declination_rad: deg_to_rad(args.declination_deg),
-    };
+    let anchor = Anchor { start, end: start, declination_rad: deg_to_rad(args.declination_deg) };
     let measured: Vec<Leg> = legs.iter().map(|leg| leg.leg).collect();
     let ring = close(&measured, &anchor).map_err(|error| Refused::Asked(error.to_string()))?;
     let name = |i: usize| {
-        if legs[i].name.is_empty() {
-            format!("leg {}", i + 1)
-        } else {
-            called(&legs[i].name, i)
-        }
+        if legs[i].name.is_empty() { format!("leg {}", i + 1) } else { called(&legs[i].name, i) }
     };
     let disagree = (0..legs.len()).filter(|i| ring.legs[*i].bearings_disagree());
     Ok(Answer {
         kind: "tape-and-compass ring",
-        legs: (0..legs.len())
-            .map(|i| closed_leg(name(i), &legs[i], &ring, i))
-            .collect(),
+        legs: (0..legs.len()).map(|i| closed_leg(name(i), &legs[i], &ring, i)).collect(),
         declination_deg: args.declination_deg,
         length_m: ring.length_m,
         north_error_m: ring.north_error_m,
@@ -132,16 +120,10 @@ pub fn print(answer: &Answer, out: &mut dyn Write) -> io::Result<()> {
             hundredths(leg.y_m),
         ]
     });
-    writeln!(
-        out,
-        "A tape-and-compass ring, {} m round.\n",
-        fixed(answer.length_m, 2)
-    )?;
+    writeln!(out, "A tape-and-compass ring, {} m round.\n", fixed(answer.length_m, 2))?;
     print_sheet(out, &sheet(&heads, rows))?;
     let error = format!("{} m", fixed(answer.closing_error_m, 2));
-    let precision = answer
-        .one_in
-        .map_or_else(|| "exactly".to_owned(), |n| format!("1 in {}", fixed(n, 0)));
+    let precision = answer.one_in.map_or_else(|| "exactly".to_owned(), |n| format!("1 in {}", fixed(n, 0)));
     let limit = fixed(1.0 / HAND_PRECISION, 0);
     if answer.closed {
         writeln!(

@@ -38,9 +38,7 @@ const RODE: &str = "point,backsight_m,intermediate_m,foresight_m,z_m,note\n\
     BM2,,,0.484,105.263,\n";
 
 fn assert_number(document: &Value, key: &str, printed: f64, half: f64) {
-    let ours = document[key]
-        .as_f64()
-        .unwrap_or_else(|| panic!("{key} in {document}"));
+    let ours = document[key].as_f64().unwrap_or_else(|| panic!("{key} in {document}"));
     assert!((ours - printed).abs() <= half, "{key}: {ours} for {printed}");
 }
 
@@ -61,11 +59,7 @@ fn published_line_as_a_document() {
     // 5·√6 = 12.25 mm.
     assert_number(&document, "allowed_misclosure_m", 0.012_25, 5e-6);
     assert_eq!(document["closed"], false);
-    let printed = [
-        ("a", 107.557, 107.564),
-        ("d", 105.603, 105.638),
-        ("BM2", 105.221, 105.263),
-    ];
+    let printed = [("a", 107.557, 107.564), ("d", 105.603, 105.638), ("BM2", 105.221, 105.263)];
     for (point, z_m, adjusted_z_m) in printed {
         let points = document["points"].as_array().unwrap();
         let found = points.iter().find(|p| p["point"] == point).unwrap();
@@ -79,14 +73,8 @@ fn published_line_as_a_document() {
 fn a_grade_and_a_length_allow_more() {
     let (ended, document) = json_on(RODE, "--length-m 3100 --grade construction");
     assert_eq!((ended, &document["closed"]), (Ended::Done, &Value::Bool(true)));
-    assert!(matches!(
-        run_on(RODE, "--grade third-order"),
-        Err(Refused::Asked(_))
-    ));
-    assert!(matches!(
-        run_on(RODE, "--spread distance"),
-        Err(Refused::Asked(_))
-    ));
+    assert!(matches!(run_on(RODE, "--grade third-order"), Err(Refused::Asked(_))));
+    assert!(matches!(run_on(RODE, "--spread distance"), Err(Refused::Asked(_))));
     assert!(matches!(run_on(RODE, "--length-m -1"), Err(Refused::Asked(_))));
 }
 
@@ -167,18 +155,12 @@ fn published_two_peg_test_in_words() {
     let text = "a_m,b_m,to_a_m,to_b_m\n1.283,0.860,25,25\n1.612,1.219,55,5\n";
     let (ended, out) = run_on(text, "").unwrap();
     assert_eq!(ended, Ended::SaysStop);
-    assert!(
-        out.contains("In 10 m of sight the level reads 6.0 mm too low."),
-        "{out}"
-    );
+    assert!(out.contains("In 10 m of sight the level reads 6.0 mm too low."), "{out}");
     assert!(out.contains("until it reads 1.645 on A"), "{out}");
     let (ended, out) = run_on(&text.replace("1.612", "1.640"), "").unwrap();
     assert_eq!(ended, Ended::Done);
     assert!(out.contains("Good enough"), "{out}");
-    assert!(matches!(
-        run_on(&text.replace("1.612", "2.612"), ""),
-        Err(Refused::Asked(_))
-    ));
+    assert!(matches!(run_on(&text.replace("1.612", "2.612"), ""), Err(Refused::Asked(_))));
 }
 
 /// Five readings, one about 12 mm off: left, with the reason.
@@ -187,14 +169,8 @@ fn pegs_read_back_in_words() {
     let (ended, out) = run("hillsip levels quarry-bank/levels/read-back.csv --slope 10%").unwrap();
     assert_eq!(ended, Ended::Done);
     assert!(out.contains("3-4: leave the peg."), "{out}");
-    assert!(
-        out.contains("Reading 3 of 5 is 12 mm from the mean of the others"),
-        "{out}"
-    );
-    assert!(
-        out.contains("At most 9 mm, so it stands within what a level line may be off."),
-        "{out}"
-    );
+    assert!(out.contains("Reading 3 of 5 is 12 mm from the mean of the others"), "{out}");
+    assert!(out.contains("At most 9 mm, so it stands within what a level line may be off."), "{out}");
     assert!(out.contains("2 cm of ground, uphill"), "{out}");
     let off = "fall_mm\n31\n33\n32\n30\n34\n";
     let (ended, out) = run_on(off, "--turned").unwrap();
@@ -205,16 +181,8 @@ fn pegs_read_back_in_words() {
 #[test]
 fn the_examples_of_the_help_run() {
     let program = Args::command();
-    let help = program
-        .find_subcommand("levels")
-        .unwrap()
-        .get_after_help()
-        .unwrap()
-        .to_string();
-    let examples: Vec<&str> = help
-        .lines()
-        .filter(|line| line.starts_with("  hillsip"))
-        .collect();
+    let help = program.find_subcommand("levels").unwrap().get_after_help().unwrap().to_string();
+    let examples: Vec<&str> = help.lines().filter(|line| line.starts_with("  hillsip")).collect();
     assert_eq!(examples.len(), 2);
     for example in &examples {
         assert_eq!(run(example).unwrap().0, Ended::Done, "{example}");
@@ -236,9 +204,6 @@ fn a_file_that_is_not_there_or_not_a_book() {
         let Err(Refused::Faults(faults)) = run(line) else {
             panic!("{line}");
         };
-        assert!(
-            faults.iter().any(|fault| fault.code == code),
-            "{line}: {faults:?}"
-        );
+        assert!(faults.iter().any(|fault| fault.code == code), "{line}: {faults:?}");
     }
 }

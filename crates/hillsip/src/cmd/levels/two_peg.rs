@@ -49,11 +49,7 @@ pub fn answer(test: &TwoPeg) -> Result<Answer, Refused> {
 
 /// What the test shows, in sentences.
 pub fn print(answer: &Answer, out: &mut dyn Write) -> io::Result<()> {
-    let side = if answer.too_high_in_10_m_mm < 0.0 {
-        "low"
-    } else {
-        "high"
-    };
+    let side = if answer.too_high_in_10_m_mm < 0.0 { "low" } else { "high" };
     let size_mm = fixed(answer.too_high_in_10_m_mm.abs(), 1);
     let above_m = fixed(answer.b_above_a_m, 3);
     writeln!(out, "A two-peg test. Peg B truly stands {above_m} m above peg A.")?;
@@ -68,9 +64,6 @@ pub fn print(answer: &Answer, out: &mut dyn Write) -> io::Result<()> {
             fixed(answer.corrected_b_m, 3)
         )
     } else {
-        writeln!(
-            out,
-            "Good enough to peg by. Still keep backsights and foresights about equally long."
-        )
+        writeln!(out, "Good enough to peg by. Still keep backsights and foresights about equally long.")
     }
 }

@@ -19,10 +19,7 @@ const AMARILLO: [f64; 47] = [
 ];
 
 fn near(found: f64, expected: f64, tolerance: f64) {
-    assert!(
-        (found - expected).abs() <= tolerance,
-        "{found} against {expected}"
-    );
+    assert!((found - expected).abs() <= tolerance, "{found} against {expected}");
 }
 
 /// Hosking's package: l₁ 3.23636364, l₂ 1.14181818, t₃ 0.27388535, t₄ 0.02335456; GEV and Gumbel with quantiles at
@@ -73,14 +70,8 @@ fn amarillo_by_l_moments() {
     near(moments.t3, 0.22957, 1e-5);
     let gev = Extremes::gev(&moments).unwrap();
     near(gev.k, -0.0907, 5e-5);
-    for (years, inches) in [
-        (2.0, 3.39),
-        (5.0, 4.76),
-        (10.0, 5.74),
-        (25.0, 7.09),
-        (50.0, 8.16),
-        (100.0, 9.30),
-    ] {
+    for (years, inches) in [(2.0, 3.39), (5.0, 4.76), (10.0, 5.74), (25.0, 7.09), (50.0, 8.16), (100.0, 9.30)]
+    {
         near(gev.once_in(years), inches, 0.006);
     }
     let gumbel = Extremes::gumbel(&moments);
@@ -101,13 +92,7 @@ fn published_chances() {
             near(chance_within(t, n), expected, 0.0006);
         }
     }
-    for (t, expected) in [
-        (5.0, 0.988),
-        (10.0, 0.878),
-        (25.0, 0.558),
-        (50.0, 0.332),
-        (100.0, 0.182),
-    ] {
+    for (t, expected) in [(5.0, 0.988), (10.0, 0.878), (25.0, 0.558), (50.0, 0.332), (100.0, 0.182)] {
         near(chance_within(t, 20.0), expected, 0.0006);
     }
 }
@@ -115,29 +100,16 @@ fn published_chances() {
 /// A GEV of k = 0 is Gumbel's, and the skewness of Gumbel's curve is 2·ln 3/ln 2 − 3 = 0.169925.
 #[test]
 fn gev_of_gumbel_skewness_is_gumbel() {
-    let moments = LMoments {
-        l1: 50.0,
-        l2: 8.0,
-        t3: 2.0 * libm::log(3.0) / std::f64::consts::LN_2 - 3.0,
-        t4: 0.15,
-    };
+    let moments =
+        LMoments { l1: 50.0, l2: 8.0, t3: 2.0 * libm::log(3.0) / std::f64::consts::LN_2 - 3.0, t4: 0.15 };
     let (gev, gumbel) = (Extremes::gev(&moments).unwrap(), Extremes::gumbel(&moments));
     near(gev.once_in(100.0), gumbel.once_in(100.0), 1e-4);
 }
 
 #[test]
 fn useless_records_are_refused() {
-    assert!(matches!(
-        l_moments(&[1.0, 2.0, 3.0]),
-        Err(RecordError::TooShort { found: 3 })
-    ));
-    assert!(matches!(
-        l_moments(&[1.0, 2.0, f64::NAN, 3.0]),
-        Err(RecordError::BadValue { index: 2, .. })
-    ));
-    assert!(matches!(
-        l_moments(&[1.0, 2.0, -1.0, 3.0]),
-        Err(RecordError::BadValue { index: 2, .. })
-    ));
+    assert!(matches!(l_moments(&[1.0, 2.0, 3.0]), Err(RecordError::TooShort { found: 3 })));
+    assert!(matches!(l_moments(&[1.0, 2.0, f64::NAN, 3.0]), Err(RecordError::BadValue { index: 2, .. })));
+    assert!(matches!(l_moments(&[1.0, 2.0, -1.0, 3.0]), Err(RecordError::BadValue { index: 2, .. })));
     assert!(matches!(l_moments(&[2.0; 10]), Err(RecordError::NoCurve { .. })));
 }

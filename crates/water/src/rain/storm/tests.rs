@@ -4,11 +4,7 @@ use quantity::convert::{h_to_s, inch_to_mm, mm_to_m};
 use super::*;
 
 fn blocks_mm(storm: &Storm) -> Vec<f64> {
-    storm
-        .course()
-        .windows(2)
-        .map(|p| 1000.0 * (p[1].rain_m - p[0].rain_m))
-        .collect()
+    storm.course().windows(2).map(|p| 1000.0 * (p[1].rain_m - p[0].rain_m)).collect()
 }
 
 fn assert_blocks(storm: &Storm, expected_mm: &[f64], tolerance_mm: f64) {
@@ -24,20 +20,11 @@ fn assert_blocks(storm: &Storm, expected_mm: &[f64], tolerance_mm: f64) {
 #[test]
 fn published_blocks_of_baltimore() {
     for (mm_h, arranged) in [
-        (
-            [76.2, 44.5, 33.0, 26.7, 22.6, 19.6],
-            [6.2, 10.0, 76.2, 12.8, 7.8, 4.6],
-        ),
-        (
-            [34.3, 20.8, 15.5, 12.7, 10.7, 9.1],
-            [2.7, 4.9, 34.3, 7.3, 4.3, 1.1],
-        ),
+        ([76.2, 44.5, 33.0, 26.7, 22.6, 19.6], [6.2, 10.0, 76.2, 12.8, 7.8, 4.6]),
+        ([34.3, 20.8, 15.5, 12.7, 10.7, 9.1], [2.7, 4.9, 34.3, 7.3, 4.3, 1.1]),
     ] {
-        let depths: Vec<f64> = mm_h
-            .iter()
-            .enumerate()
-            .map(|(i, i_mm_h)| mm_to_m(i_mm_h * (i + 1) as f64))
-            .collect();
+        let depths: Vec<f64> =
+            mm_h.iter().enumerate().map(|(i, i_mm_h)| mm_to_m(i_mm_h * (i + 1) as f64)).collect();
         let storm = Storm::of_blocks(h_to_s(1.0), &depths).unwrap();
         assert_blocks(&storm, &arranged, 0.05 + 1e-9);
     }
@@ -76,11 +63,7 @@ fn published_blocks_from_formulas() {
         })
         .collect();
     let storm = Storm::of_blocks(600.0, &sao_paulo).unwrap();
-    assert_blocks(
-        &storm,
-        &[1.2, 1.8, 3.2, 6.7, 21.8, 11.2, 4.5, 2.4, 1.4, 0.9],
-        0.15,
-    );
+    assert_blocks(&storm, &[1.2, 1.8, 3.2, 6.7, 21.8, 11.2, 4.5, 2.4, 1.4, 0.9], 0.15);
     assert!((1000.0 * storm.total_m() - 55.3).abs() <= 0.15);
 }
 
@@ -127,37 +110,19 @@ fn a_gauge_is_read_as_it_stands() {
 #[test]
 fn impossible_storms_are_refused() {
     let at = |at_s, rain_m| Fallen { at_s, rain_m };
-    assert!(matches!(
-        Storm::from_readings(&[at(0.0, 0.0)]),
-        Err(StormError::TooFew { found: 1 })
-    ));
+    assert!(matches!(Storm::from_readings(&[at(0.0, 0.0)]), Err(StormError::TooFew { found: 1 })));
     let unsorted = [at(0.0, 0.0), at(60.0, 0.001), at(60.0, 0.002)];
-    assert!(matches!(
-        Storm::from_readings(&unsorted),
-        Err(StormError::TimeNotRising { index: 2, .. })
-    ));
+    assert!(matches!(Storm::from_readings(&unsorted), Err(StormError::TimeNotRising { index: 2, .. })));
     let reset = [at(0.0, 0.0), at(60.0, 0.010), at(120.0, 0.001)];
-    assert!(matches!(
-        Storm::from_readings(&reset),
-        Err(StormError::GaugeReset { index: 2, .. })
-    ));
+    assert!(matches!(Storm::from_readings(&reset), Err(StormError::GaugeReset { index: 2, .. })));
     let missing = [at(0.0, 0.0), at(60.0, f64::NAN)];
-    assert!(matches!(
-        Storm::from_readings(&missing),
-        Err(StormError::GaugeReset { index: 1, .. })
-    ));
-    assert!(matches!(
-        Storm::even(-0.01, 600.0),
-        Err(StormError::NotPositive { name: "depth", .. })
-    ));
+    assert!(matches!(Storm::from_readings(&missing), Err(StormError::GaugeReset { index: 1, .. })));
+    assert!(matches!(Storm::even(-0.01, 600.0), Err(StormError::NotPositive { name: "depth", .. })));
     assert!(matches!(
         Storm::of_blocks(600.0, &[0.01, 0.01]),
         Err(StormError::BlocksNotDeeper { index: 1, .. })
     ));
-    assert!(matches!(
-        Storm::of_blocks(600.0, &[]),
-        Err(StormError::TooFew { .. })
-    ));
+    assert!(matches!(Storm::of_blocks(600.0, &[]), Err(StormError::TooFew { .. })));
 }
 
 proptest! {
