@@ -93,41 +93,20 @@ pub const CAUTION_PEN: Pen = Pen::new(CAUTION, 0.4);
 /// Water's arrows.
 pub const WATER_PEN: Pen = Pen::new(WATER, 0.4);
 
+/// The water's edge on a plan: on a grey printer the wash is lost in the relief, the edge is not.
+pub const WATER_EDGE_PEN: Pen = Pen::new(WATER, 0.2);
+
 /// Ground to keep clear of.
-pub const KEEP_CLEAR_HATCH: Hatch = Hatch {
-    colour: INK_2,
-    width_mm: 0.13,
-    spacing_mm: 1.3,
-    turn_deg: -45.0,
-};
+pub const KEEP_CLEAR_HATCH: Hatch = Hatch { colour: INK_2, width_mm: 0.13, spacing_mm: 1.3, turn_deg: -45.0 };
 /// What must not be overlooked.
-pub const CAUTION_HATCH: Hatch = Hatch {
-    colour: CAUTION,
-    width_mm: 0.45,
-    spacing_mm: 1.5,
-    turn_deg: -45.0,
-};
+pub const CAUTION_HATCH: Hatch = Hatch { colour: CAUTION, width_mm: 0.45, spacing_mm: 1.5, turn_deg: -45.0 };
 /// Undisturbed ground in a section.
-pub const GROUND_HATCH: Hatch = Hatch {
-    colour: HAIR,
-    width_mm: 0.13,
-    spacing_mm: 1.6,
-    turn_deg: 45.0,
-};
+pub const GROUND_HATCH: Hatch = Hatch { colour: HAIR, width_mm: 0.13, spacing_mm: 1.6, turn_deg: 45.0 };
 /// Water in a section, beside its wash: level strokes, as water lies.
-pub const WATER_HATCH: Hatch = Hatch {
-    colour: WATER,
-    width_mm: 0.12,
-    spacing_mm: 1.2,
-    turn_deg: 0.0,
-};
+pub const WATER_HATCH: Hatch = Hatch { colour: WATER, width_mm: 0.12, spacing_mm: 1.2, turn_deg: 0.0 };
 /// Surfaces that shed rain.
-pub const HARD_SURFACE_HATCH: Hatch = Hatch {
-    colour: WATER,
-    width_mm: 0.12,
-    spacing_mm: 1.6,
-    turn_deg: 90.0,
-};
+pub const HARD_SURFACE_HATCH: Hatch =
+    Hatch { colour: WATER, width_mm: 0.12, spacing_mm: 1.6, turn_deg: 90.0 };
 
 impl Colour {
     /// As web pages write it.
@@ -147,11 +126,7 @@ impl Colour {
     pub fn luminance(self) -> f64 {
         let linear = |channel: u8| {
             let c = f64::from(channel) / 255.0;
-            if c <= 0.03928 {
-                c / 12.92
-            } else {
-                libm::pow((c + 0.055) / 1.055, 2.4)
-            }
+            if c <= 0.03928 { c / 12.92 } else { libm::pow((c + 0.055) / 1.055, 2.4) }
         };
         0.2126 * linear(self.0) + 0.7152 * linear(self.1) + 0.0722 * linear(self.2)
     }
@@ -184,18 +159,10 @@ mod tests {
     #[test]
     fn words_and_marks_stand_out() {
         for words in [INK, INK_2, PLUM, CAUTION, TREE, CONTOUR, WATER] {
-            assert!(
-                words.contrast(PAPER) >= 4.5,
-                "{words:?}: {}",
-                words.contrast(PAPER)
-            );
+            assert!(words.contrast(PAPER) >= 4.5, "{words:?}: {}", words.contrast(PAPER));
         }
         for marks in [INK, INK_2, PLUM, TREE, WATER] {
-            assert!(
-                marks.contrast(RELIEF_SHADE) >= 3.0,
-                "{marks:?}: {}",
-                marks.contrast(RELIEF_SHADE)
-            );
+            assert!(marks.contrast(RELIEF_SHADE) >= 3.0, "{marks:?}: {}", marks.contrast(RELIEF_SHADE));
         }
         assert!(CAUTION.contrast(CAUTION_GROUND) >= 4.5);
         assert!(INK.contrast(CAUTION_GROUND) >= 7.0);
@@ -207,18 +174,10 @@ mod tests {
     /// where hue carried a meaning (water against soil) a hatch carries it too, so these pairs are enough.
     #[test]
     fn washes_part_in_grey() {
-        for (a, b) in [
-            (WATER_WASH, PAPER),
-            (SOIL, PAPER),
-            (SOIL, LOOSE_SOIL),
-            (RELIEF_SHADE, RELIEF_LIGHT),
-        ] {
+        for (a, b) in [(WATER_WASH, PAPER), (SOIL, PAPER), (SOIL, LOOSE_SOIL), (RELIEF_SHADE, RELIEF_LIGHT)] {
             assert!(a.contrast(b) > 1.1, "{a:?} {b:?}: {}", a.contrast(b));
         }
-        assert_ne!(
-            WATER_HATCH.turn_deg, GROUND_HATCH.turn_deg,
-            "water and soil part by their strokes too"
-        );
+        assert_ne!(WATER_HATCH.turn_deg, GROUND_HATCH.turn_deg, "water and soil part by their strokes too");
         assert_ne!(KEEP_CLEAR_HATCH.width_mm, CAUTION_HATCH.width_mm);
     }
 }

@@ -52,7 +52,7 @@ pub fn datum(elevation_m: f64, crs: Option<&str>) -> String {
         None => "places in site metres".to_owned(),
     };
     format!(
-        "Heights in m above the site datum; the site lies about {} m above the sea; {places}.",
+        "Heights in m above the site datum; the site is about {} m above the sea; {places}.",
         fixed(elevation_m, 0)
     )
 }
@@ -70,10 +70,7 @@ pub fn pegged_with(tool: ToolKind, step_m: f64) -> String {
 
 /// Beside the scale bar: how to find out that the printer shrank the sheet.
 pub fn print_check(bar_mm: f64) -> String {
-    format!(
-        "This bar is {} mm. If not, print again at 100 %.",
-        fixed(bar_mm, 0)
-    )
+    format!("This bar is {} mm. If not, print again at 100 %.", fixed(bar_mm, 0))
 }
 
 /// Under the scale: the interval of the contours.
@@ -107,11 +104,7 @@ pub fn kind(kind: LineKind) -> &'static str {
 
 /// Where a surplus goes.
 pub fn goes_to(to: &str) -> String {
-    if to == "ground" {
-        "to open ground".to_owned()
-    } else {
-        format!("to {to}")
-    }
+    if to == "ground" { "to open ground".to_owned() } else { format!("to {to}") }
 }
 
 /// The weight of a finding.
@@ -200,11 +193,7 @@ fn falls(grade: f64) -> String {
 /// A line in a few words, over its sections.
 pub fn long_section_facts(kind: LineKind, grade: f64, as_dug: bool) -> String {
     let falls = falls(grade);
-    let levels = if as_dug {
-        "levels as taken along the dug line"
-    } else {
-        "levels as planned"
-    };
+    let levels = if as_dug { "levels as taken along the dug line" } else { "levels as planned" };
     format!("{}, {falls}; {levels}", self::kind(kind))
 }
 
@@ -214,16 +203,9 @@ pub fn long_section_scale(along_one_to: u32, up_one_to: u32) -> String {
     let exaggerated = if times == 1.0 {
         "true shape".to_owned()
     } else {
-        format!(
-            "heights drawn {} times too steep",
-            quantity::figures::significant(times, 2)
-        )
+        format!("heights drawn {} times too steep", quantity::figures::significant(times, 2))
     };
-    format!(
-        "{} along, {} up: {exaggerated}",
-        scale(along_one_to),
-        scale(up_one_to)
-    )
+    format!("{} along, {} up: {exaggerated}", scale(along_one_to), scale(up_one_to))
 }
 
 /// A sill in a long section.
@@ -252,7 +234,7 @@ pub fn cross_section_facts(chainage_m: f64, peg: Option<usize>) -> String {
 
 /// A cross-section's scale.
 pub fn cross_section_scale(one_to: u32) -> String {
-    format!("{}, true shape", scale(one_to))
+    format!("{}, true shape; measures in m", scale(one_to))
 }
 
 /// Words of a cross-section.
@@ -309,7 +291,8 @@ pub mod across {
     }
     /// A batter.
     pub fn batter(out_for_up: f64) -> String {
-        format!("{} out : 1 up", quantity::figures::significant(out_for_up, 2))
+        let decimals = usize::from(out_for_up.fract() != 0.0);
+        format!("{} out : 1 up", fixed(out_for_up, decimals))
     }
     /// The ground's slope.
     pub fn slope(rise_run: f64) -> String {
@@ -319,6 +302,10 @@ pub mod across {
     pub fn brim(above_peg_m: f64) -> String {
         let way = if above_peg_m < 0.0 { "below" } else { "above" };
         format!("water when full: {} {way} the peg", fixed(above_peg_m.abs(), 2))
+    }
+    /// The water in a drain or chute when the design storm runs.
+    pub fn running(depth_m: f64) -> String {
+        format!("design storm: {} deep", fixed(depth_m, 2))
     }
     /// What is left above it.
     pub fn left(freeboard_m: f64) -> String {
@@ -479,10 +466,7 @@ pub mod peg_sheet {
     /// Height of a sill's crest.
     pub fn crest(above_peg_m: f64) -> String {
         let way = if above_peg_m < 0.0 { "below" } else { "above" };
-        format!(
-            "crest level at {} {way} peg, no bank",
-            fixed(above_peg_m.abs(), 2)
-        )
+        format!("crest level at {} {way} peg, no bank", fixed(above_peg_m.abs(), 2))
     }
     /// Note after a jump.
     pub const AFTER_JUMP: &str = "beyond the barrier: carry the level over it";
@@ -531,10 +515,7 @@ pub mod peg_sheet {
         } else if expected > 0.0 {
             format!("Peg {last} should be {} mm lower than peg 1", fixed(expected, 0))
         } else {
-            format!(
-                "Peg {last} should be {} mm higher than peg 1",
-                fixed(-expected, 0)
-            )
+            format!("Peg {last} should be {} mm higher than peg 1", fixed(-expected, 0))
         };
         format!(
             "Go back from peg {last} to peg 1, peg by peg, and add up what you read. {shows}; up to {} mm off, either \
@@ -548,10 +529,7 @@ pub mod peg_sheet {
             "A wrong mark or level of the tool itself cancels on the way back: it shows only when the tool is checked."
                 .to_owned()
         } else {
-            format!(
-                "A fault of the tool itself would show as {} mm more.",
-                fixed(shows_mm.abs(), 0)
-            )
+            format!("A fault of the tool itself would show as {} mm more.", fixed(shows_mm.abs(), 0))
         }
     }
     /// Why the proof is needed.
@@ -593,6 +571,8 @@ pub mod facts {
     pub const BANK: &str = "bank, settled";
     /// Row.
     pub const SPARE: &str = "soil to spare";
+    /// Row.
+    pub const SHORT: &str = "soil short for the bank";
     /// Row.
     pub const PERSON_DAYS: &str = "days of one person";
     /// Row.

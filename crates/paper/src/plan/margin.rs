@@ -7,7 +7,8 @@ use site::LineKind;
 use super::Sketch;
 use super::column::Columns;
 use crate::ink::{
-    CAUTION, CAUTION_HATCH, CAUTION_PEN, Face, HAIR_PEN, INK, INK_2, KEEP_CLEAR_HATCH, THERE_PEN, WATER_WASH,
+    CAUTION, CAUTION_HATCH, CAUTION_PEN, Face, HAIR_PEN, INK, INK_2, KEEP_CLEAR_HATCH, THERE_PEN,
+    WATER_EDGE_PEN, WATER_WASH,
 };
 use crate::page::{Align, Fill, Mark, Pen, Rect, Spot, Text};
 use crate::scale::round_step;
@@ -41,11 +42,7 @@ pub(super) fn write(sketch: &Sketch, columns: &mut Columns, facts: &Facts) {
     marks(sketch, columns);
     trees(&sketch.subject, columns);
     if !facts.left_off.is_empty() {
-        columns.paragraph(
-            &words::left_off(facts.left_off),
-            (Face::Serif, SMALL_MM, INK_2),
-            0.0,
-        );
+        columns.paragraph(&words::left_off(facts.left_off), (Face::Serif, SMALL_MM, INK_2), 0.0);
     }
     columns.keep_for_the_foot(cautions_height(columns));
     findings(&sketch.subject.findings(), columns);
@@ -62,17 +59,11 @@ fn title(sketch: &Sketch, columns: &mut Columns, facts: &Facts) {
     columns.rule();
     let contours = facts
         .contours_m
-        .map_or(words::NO_GROUND.to_owned(), |(each_m, heavy_m)| {
-            words::contours(each_m, heavy_m)
-        });
+        .map_or(words::NO_GROUND.to_owned(), |(each_m, heavy_m)| words::contours(each_m, heavy_m));
     let place = &plan.place;
     let datum = words::datum(place.elevation_m, place.crs.as_deref());
     let pegged = words::pegged_with(plan.tool.kind, plan.tool.step_m);
-    columns.paragraph(
-        &format!("{contours} {datum} {pegged}"),
-        (Face::Serif, SMALL_MM, INK_2),
-        0.0,
-    );
+    columns.paragraph(&format!("{contours} {datum} {pegged}"), (Face::Serif, SMALL_MM, INK_2), 0.0);
     columns.gap(1.5);
 }
 
@@ -92,29 +83,15 @@ fn scale_and_north(sketch: &Sketch, columns: &mut Columns) {
     }
     for share in [0.0, 0.5, 1.0] {
         let figure = quantity::figures::fixed(share * bar_m, if bar_m < 10.0 { 1 } else { 0 });
-        let figure = if share == 1.0 {
-            format!("{figure} m")
-        } else {
-            figure
-        };
+        let figure = if share == 1.0 { format!("{figure} m") } else { figure };
         let align = if share == 0.0 { Align::Start } else { Align::Middle };
         let at = Spot::new(left + share * bar_mm, top - 1.0);
         out.push(Text::new(at, figure, Face::Sans, SMALL_MM).aligned(align).into());
     }
     let check = words::print_check(bar_mm);
     let at = Spot::new(left, top + 4.6);
-    out.push(
-        Text::new(at, check, Face::Serif, SMALL_MM)
-            .in_colour(INK_2)
-            .into(),
-    );
-    let bearing_deg = sketch
-        .subject
-        .site
-        .plan
-        .place
-        .anchor
-        .map_or(0.0, |anchor| anchor.bearing_deg);
+    out.push(Text::new(at, check, Face::Serif, SMALL_MM).in_colour(INK_2).into());
+    let bearing_deg = sketch.subject.site.plan.place.anchor.map_or(0.0, |anchor| anchor.bearing_deg);
     let middle = Spot::new(area.right_mm() - 5.5, area.top_mm + 7.0);
     out.extend(north(middle, bearing_deg));
     columns.add(out);
@@ -128,11 +105,7 @@ fn round_down(at_most: f64) -> f64 {
     }
     // The step below 10, 5 and 2 times a power of ten.
     let leading = up / 10f64.powi(libm::floor(libm::log10(up * (1.0 + 1e-9))) as i32);
-    if (leading - 5.0).abs() < 1e-6 {
-        up / 2.5
-    } else {
-        up / 2.0
-    }
+    if (leading - 5.0).abs() < 1e-6 { up / 2.5 } else { up / 2.0 }
 }
 
 /// True north. The site's y axis, which points up the sheet, bears `bearing_deg` clockwise from it, so north
@@ -149,9 +122,7 @@ fn north(centre: Spot, bearing_deg: f64) -> Vec<Mark> {
     vec![
         half(-1.0, Some(Fill::Even(INK))),
         half(1.0, None),
-        Text::new(letter, words::NORTH, Face::SerifBold, 3.2)
-            .aligned(Align::Middle)
-            .into(),
+        Text::new(letter, words::NORTH, Face::SerifBold, 3.2).aligned(Align::Middle).into(),
     ]
 }
 
@@ -161,10 +132,7 @@ fn way_of_the_water(subject: &Subject, columns: &mut Columns) {
         return;
     }
     columns.heading(words::LINES_TITLE);
-    let mut rows: Vec<_> = lines
-        .iter()
-        .map(|line| (subject.spill_number(&line.line.name), line))
-        .collect();
+    let mut rows: Vec<_> = lines.iter().map(|line| (subject.spill_number(&line.line.name), line)).collect();
     rows.sort_by_key(|(number, _)| number.unwrap_or(usize::MAX));
     for (number, line) in rows {
         let mut facts = vec![format!(
@@ -173,10 +141,7 @@ fn way_of_the_water(subject: &Subject, columns: &mut Columns) {
             quantity::figures::fixed(line.sizes.length_m, 0)
         )];
         if let Some(holding) = line.holding().filter(|_| line.line.kind == LineKind::Swale) {
-            facts.push(format!(
-                "holds {} m³",
-                quantity::figures::fixed(holding.holds_m3, 1)
-            ));
+            facts.push(format!("holds {} m³", quantity::figures::fixed(holding.holds_m3, 1)));
         }
         if let Some(to) = line.sizes.spills_to.first() {
             facts.push(words::goes_to(to));
@@ -197,10 +162,7 @@ fn marks(sketch: &Sketch, columns: &mut Columns) {
         for (i, (draw, said)) in pair.iter().enumerate() {
             let left = area.left_mm + i as f64 * area.width_mm / 2.0;
             let middle_y = area.top_mm + ROW_MM / 2.0;
-            let run = [
-                Spot::new(left + 0.5, middle_y),
-                Spot::new(left + SAMPLE_MM - 1.0, middle_y),
-            ];
+            let run = [Spot::new(left + 0.5, middle_y), Spot::new(left + SAMPLE_MM - 1.0, middle_y)];
             columns.add(draw(&run));
             let at = Spot::new(left + SAMPLE_MM + 0.6, middle_y + 0.8);
             let fit_mm = area.width_mm / 2.0 - SAMPLE_MM - 1.0;
@@ -217,71 +179,32 @@ fn samples(sketch: &Sketch) -> Vec<Sample> {
     let plan = &sketch.subject.site.plan;
     let has_kind = |kind| plan.lines.iter().any(|line| line.kind == kind);
     let mut samples: Vec<(bool, Sample)> = vec![
-        (
-            has_kind(LineKind::Swale),
-            (|run| symbols::swale(run, |_| -1.0), legend::SWALE),
-        ),
-        (
-            has_kind(LineKind::Drain),
-            (|run| symbols::drain(run), legend::DRAIN),
-        ),
-        (
-            has_kind(LineKind::Chute),
-            (|run| symbols::chute(&shorter(run)), legend::CHUTE),
-        ),
-        (
-            has_kind(LineKind::Pipe),
-            (|run| symbols::pipe(&shorter(run)), legend::PIPE),
-        ),
+        (has_kind(LineKind::Swale), (|run| symbols::swale(run, |_| -1.0), legend::SWALE)),
+        (has_kind(LineKind::Drain), (|run| symbols::drain(run), legend::DRAIN)),
+        (has_kind(LineKind::Chute), (|run| symbols::chute(&shorter(run)), legend::CHUTE)),
+        (has_kind(LineKind::Pipe), (|run| symbols::pipe(&shorter(run)), legend::PIPE)),
     ];
     let jumps = |line: &design::layout::LaidLine| line.pegs.iter().any(|peg| peg.after_jump);
     let layout = &sketch.subject.answers.layout;
-    let comes_in = plan
-        .sources
-        .iter()
-        .any(|source| sketch.subject.place_of_source(source).is_some());
+    let comes_in = plan.sources.iter().any(|source| sketch.subject.place_of_source(source).is_some());
     samples.extend([
         (
             layout.lines.iter().any(jumps),
-            (
-                (|run| vec![symbols::jump(run)]) as fn(&[Spot; 2]) -> Vec<Mark>,
-                legend::JUMP,
-            ),
+            ((|run| vec![symbols::jump(run)]) as fn(&[Spot; 2]) -> Vec<Mark>, legend::JUMP),
         ),
-        (
-            plan.lines.iter().any(|line| !line.sills.is_empty()),
-            (sample_sill, legend::SILL),
-        ),
-        (
-            !layout.lines.is_empty(),
-            (|run| vec![symbols::peg(centre(run), false)], legend::PEG),
-        ),
+        (plan.lines.iter().any(|line| !line.sills.is_empty()), (sample_sill, legend::SILL)),
+        (!layout.lines.is_empty(), (|run| vec![symbols::peg(centre(run), false)], legend::PEG)),
         (has_kind(LineKind::Swale), (sample_wash, legend::WATER)),
-        (
-            !plan.trees.is_empty(),
-            (|run| symbols::tree(centre(run)), legend::TREE),
-        ),
-        (
-            comes_in,
-            (
-                |run| vec![symbols::drop(centre(run).moved(0.0, 0.6))],
-                legend::DROP,
-            ),
-        ),
-        (
-            !plan.keep_clears.is_empty(),
-            (sample_keep_clear, legend::KEEP_CLEAR),
-        ),
+        (!plan.trees.is_empty(), (|run| symbols::tree(centre(run)), legend::TREE)),
+        (comes_in, (|run| vec![symbols::drop(centre(run).moved(0.0, 0.6))], legend::DROP)),
+        (!plan.keep_clears.is_empty(), (sample_keep_clear, legend::KEEP_CLEAR)),
         (!plan.barriers.is_empty(), (sample_barrier, legend::BARRIER)),
         (
             !sketch.subject.answers.findings.findings.is_empty(),
             (|run| symbols::triangle(centre(run), 1, false), legend::FINDING),
         ),
     ]);
-    samples
-        .into_iter()
-        .filter_map(|(has, sample)| has.then_some(sample))
-        .collect()
+    samples.into_iter().filter_map(|(has, sample)| has.then_some(sample)).collect()
 }
 
 fn centre(run: &[Spot; 2]) -> Spot {
@@ -304,16 +227,12 @@ fn sample_sill(run: &[Spot; 2]) -> Vec<Mark> {
 
 fn sample_wash(run: &[Spot; 2]) -> Vec<Mark> {
     let rect = Rect::new(run[0].x_mm, run[0].y_mm - 1.0, run[1].x_mm - run[0].x_mm, 2.0);
-    vec![Mark::rect(rect, None, Some(Fill::Even(WATER_WASH)))]
+    vec![Mark::rect(rect, Some(WATER_EDGE_PEN), Some(Fill::Even(WATER_WASH)))]
 }
 
 fn sample_keep_clear(run: &[Spot; 2]) -> Vec<Mark> {
     let rect = Rect::new(run[0].x_mm, run[0].y_mm - 1.4, run[1].x_mm - run[0].x_mm, 2.8);
-    vec![Mark::rect(
-        rect,
-        Some(THERE_PEN),
-        Some(Fill::Hatched(KEEP_CLEAR_HATCH)),
-    )]
+    vec![Mark::rect(rect, Some(THERE_PEN), Some(Fill::Hatched(KEEP_CLEAR_HATCH)))]
 }
 
 fn sample_barrier(run: &[Spot; 2]) -> Vec<Mark> {
@@ -329,10 +248,9 @@ fn trees(subject: &Subject, columns: &mut Columns) {
         return;
     }
     columns.heading(words::TREES_TITLE);
-    for (species, names) in by_species {
-        let row = format!("{species}: {}", names.join(", "));
-        columns.paragraph(&row, (Face::Serif, SMALL_MM, INK), 0.0);
-    }
+    let rows: Vec<String> =
+        by_species.into_iter().map(|(species, names)| format!("{species} {}", names.join(", "))).collect();
+    columns.paragraph(&rows.join("; "), (Face::Serif, SMALL_MM, INK), 0.0);
     columns.gap(1.5);
 }
 
@@ -342,76 +260,120 @@ fn findings(findings: &[Numbered], columns: &mut Columns) {
         columns.paragraph(words::NO_FINDINGS, (Face::Serif, SMALL_MM, INK), 0.0);
         return;
     }
-    const INDENT_MM: f64 = 6.0;
-    for (i, finding) in findings.iter().enumerate() {
-        let words = format!("{}. {}", finding.spoken.title, finding.spoken.says);
-        let lines = crate::lettering::wrap(&words, Face::Serif, SMALL_MM, columns.width_mm() - INDENT_MM);
-        let height_mm = (lines.len() as f64 * SMALL_MM * crate::lettering::LEADING + 0.8).max(5.2);
-        let left = findings.len() - i;
-        let room_mm = columns.room_mm() - if left > 1 { 4.0 } else { 0.0 };
-        if height_mm > room_mm && columns.is_last() {
-            columns.paragraph(
-                &words::more_on_peg_sheet(left),
-                (Face::SerifItalic, SMALL_MM, INK),
-                0.0,
-            );
+    let (stops, others): (Vec<&Numbered>, Vec<&Numbered>) = findings.iter().partition(|f| f.says_stop());
+    let mut groups: Vec<Entry> = stops
+        .into_iter()
+        .map(|stop| Entry {
+            numbers: vec![stop.number],
+            says_stop: true,
+            words: format!("{}. {}", stop.spoken.title, stop.spoken.says),
+        })
+        .collect();
+    for finding in others {
+        let title = &finding.spoken.title;
+        match groups.iter_mut().find(|group| group.words == *title) {
+            Some(group) => group.numbers.push(finding.number),
+            None => {
+                groups.push(Entry { numbers: vec![finding.number], says_stop: false, words: title.clone() })
+            }
+        }
+    }
+    for (i, group) in groups.iter().enumerate() {
+        let room_mm = columns.room_mm() - if i + 1 < groups.len() { 4.0 } else { 0.0 };
+        if columns.is_last() && group.height_mm(columns.width_mm()) > room_mm {
+            let left = groups[i..].iter().map(|group| group.numbers.len()).sum();
+            let more = words::more_on_peg_sheet(left);
+            columns.paragraph(&more, (Face::SerifItalic, SMALL_MM, INK), 0.0);
             return;
         }
-        let Some(area) = columns.area(height_mm) else {
+        group.write(columns);
+    }
+}
+
+/// A row of the list of findings: what says stop in full, of others those alike together by their title. The
+/// peg sheet tells all of each.
+struct Entry {
+    numbers: Vec<usize>,
+    says_stop: bool,
+    words: String,
+}
+
+impl Entry {
+    /// From triangle to triangle.
+    const STEP_MM: f64 = 4.9;
+    const LEAST_MM: f64 = 4.9;
+    /// So many triangles stand before the words; more go under them.
+    const AT_MOST: usize = 5;
+
+    fn indent_mm(&self) -> f64 {
+        let signs = self.numbers.len().min(Self::AT_MOST);
+        1.0 + Self::STEP_MM * signs as f64
+    }
+
+    fn face(&self) -> Face {
+        if self.says_stop { Face::SerifBold } else { Face::Serif }
+    }
+
+    fn lines(&self, width_mm: f64) -> Vec<String> {
+        crate::lettering::wrap(&self.words, self.face(), SMALL_MM, width_mm - self.indent_mm())
+    }
+
+    fn height_mm(&self, width_mm: f64) -> f64 {
+        let words_mm = self.lines(width_mm).len() as f64 * SMALL_MM * crate::lettering::LEADING + 0.6;
+        let rows = self.numbers.len().div_ceil(Self::AT_MOST);
+        words_mm.max(rows as f64 * Self::LEAST_MM)
+    }
+
+    fn write(&self, columns: &mut Columns) {
+        let lines = self.lines(columns.width_mm());
+        let Some(area) = columns.area(self.height_mm(columns.width_mm())) else {
             return;
         };
-        let sign = Spot::new(area.left_mm + 2.4, area.top_mm + 2.3);
-        let mut out = symbols::triangle(sign, finding.number, finding.says_stop());
+        let mut out = Vec::new();
+        for (i, number) in self.numbers.iter().enumerate() {
+            let (row, place) = (i / Self::AT_MOST, i % Self::AT_MOST);
+            let sign = Spot::new(
+                area.left_mm + 2.3 + Self::STEP_MM * place as f64,
+                area.top_mm + 2.3 + Self::LEAST_MM * row as f64,
+            );
+            out.extend(symbols::triangle(sign, *number, self.says_stop));
+        }
+        // One line stands level with the middle of its triangles.
+        let first_mm = if lines.len() == 1 { 1.4 } else { 0.95 };
         for (row, line) in lines.into_iter().enumerate() {
-            let down_mm = SMALL_MM * (0.95 + row as f64 * crate::lettering::LEADING);
-            let at = Spot::new(area.left_mm + INDENT_MM, area.top_mm + down_mm);
-            let face = if finding.says_stop() {
-                Face::SerifBold
-            } else {
-                Face::Serif
-            };
-            out.push(Text::new(at, line, face, SMALL_MM).into());
+            let down_mm = SMALL_MM * (first_mm + row as f64 * crate::lettering::LEADING);
+            let at = Spot::new(area.left_mm + self.indent_mm(), area.top_mm + down_mm);
+            out.push(Text::new(at, line, self.face(), SMALL_MM).into());
         }
         columns.add(out);
     }
 }
 
 fn cautions_height(columns: &Columns) -> f64 {
-    let fit_mm = columns.width_mm() - 4.0;
-    let lines: usize = words::CAUTIONS
-        .iter()
-        .map(|said| crate::lettering::wrap(said, Face::Serif, SMALL_MM, fit_mm).len())
-        .sum();
+    let lines = caution_lines(columns.width_mm()).len();
     BODY_MM * 2.2 + lines as f64 * SMALL_MM * crate::lettering::LEADING + 5.0
+}
+
+fn caution_lines(width_mm: f64) -> Vec<String> {
+    crate::lettering::wrap(&words::CAUTIONS.join(" "), Face::Serif, SMALL_MM, width_mm - 4.0)
 }
 
 fn cautions(columns: &mut Columns) {
     let height_mm = cautions_height(columns);
     let area = columns.foot(height_mm);
     let band = Rect::new(area.left_mm, area.top_mm, 2.2, height_mm - 4.0);
-    let mut out = vec![Mark::rect(
-        band,
-        Some(CAUTION_PEN),
-        Some(Fill::Hatched(CAUTION_HATCH)),
-    )];
+    let mut out = vec![Mark::rect(band, Some(CAUTION_PEN), Some(Fill::Hatched(CAUTION_HATCH)))];
     let left = area.left_mm + 4.0;
     let mut y = area.top_mm + BODY_MM;
     out.push(
-        Text::new(
-            Spot::new(left, y),
-            words::CAUTIONS_TITLE,
-            Face::SerifBold,
-            BODY_MM + 0.3,
-        )
-        .in_colour(CAUTION)
-        .into(),
+        Text::new(Spot::new(left, y), words::CAUTIONS_TITLE, Face::SerifBold, BODY_MM + 0.3)
+            .in_colour(CAUTION)
+            .into(),
     );
     y += BODY_MM * 1.25;
-    for said in words::CAUTIONS {
-        for line in crate::lettering::wrap(said, Face::Serif, SMALL_MM, area.width_mm - 4.0) {
-            out.push(Text::new(Spot::new(left, y), line, Face::Serif, SMALL_MM).into());
-            y += SMALL_MM * crate::lettering::LEADING;
-        }
+    for line in caution_lines(area.width_mm) {
+        out.push(Text::new(Spot::new(left, y), line, Face::Serif, SMALL_MM).into());
+        y += SMALL_MM * crate::lettering::LEADING;
     }
     let made = Text::new(
         Spot::new(area.right_mm(), area.bottom_mm()),
@@ -438,19 +400,10 @@ mod tests {
 
     #[test]
     fn scale_bars_have_round_lengths() {
-        for (at_most, length) in [
-            (25.0, 20.0),
-            (20.0, 20.0),
-            (62.5, 50.0),
-            (12.5, 10.0),
-            (5.0, 5.0),
-            (4.9, 2.0),
-        ] {
-            assert!(
-                (round_down(at_most) - length).abs() < 1e-9,
-                "{at_most}: {}",
-                round_down(at_most)
-            );
+        for (at_most, length) in
+            [(25.0, 20.0), (20.0, 20.0), (62.5, 50.0), (12.5, 10.0), (5.0, 5.0), (4.9, 2.0)]
+        {
+            assert!((round_down(at_most) - length).abs() < 1e-9, "{at_most}: {}", round_down(at_most));
         }
     }
 }

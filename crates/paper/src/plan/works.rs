@@ -5,7 +5,7 @@ use site::{LineKind, Sill};
 
 use super::Sketch;
 use super::names::{Name, numbered_round_spot, round_spot};
-use crate::ink::{Face, INK, INK_2, TREE, WATER, WATER_WASH};
+use crate::ink::{Face, INK, INK_2, TREE, WATER, WATER_EDGE_PEN, WATER_WASH};
 use crate::labels::LabelBox;
 use crate::page::{Fill, Mark, Rect, Spot};
 use crate::scale::round_step;
@@ -68,9 +68,7 @@ fn wash(sketch: &mut Sketch, line: &Known) {
             downhill.reverse();
             uphill.append(&mut downhill);
             let pool = std::mem::take(&mut uphill);
-            sketch
-                .map
-                .push(Mark::ring(pool, None, Some(Fill::Even(WATER_WASH))));
+            sketch.map.push(Mark::ring(pool, Some(WATER_EDGE_PEN), Some(Fill::Even(WATER_WASH))));
         } else if ends {
             uphill.clear();
             downhill.clear();
@@ -125,10 +123,7 @@ fn runs(sketch: &Sketch, line: &Known) -> Vec<(Vec<Spot>, f64, bool)> {
     }
     runs.into_iter()
         .map(|(from_m, to_m, jumped)| {
-            let spots = stretch(path, from_m, to_m)
-                .into_iter()
-                .map(|at| sketch.window.spot(at))
-                .collect();
+            let spots = stretch(path, from_m, to_m).into_iter().map(|at| sketch.window.spot(at)).collect();
             (spots, from_m, jumped)
         })
         .collect()
@@ -149,11 +144,7 @@ fn stretch(path: &Polyline, from_m: f64, to_m: f64) -> Vec<Point> {
 /// Which side is downhill at a chainage: that of the nearest peg.
 fn downhill_side(line: &Known, chainage_m: f64) -> f64 {
     let apart_m = |peg: &design::layout::LaidPeg| (peg.chainage_m - chainage_m).abs();
-    let nearest = line
-        .laid
-        .pegs
-        .iter()
-        .min_by(|a, b| apart_m(a).total_cmp(&apart_m(b)));
+    let nearest = line.laid.pegs.iter().min_by(|a, b| apart_m(a).total_cmp(&apart_m(b)));
     nearest.map_or(1.0, |peg| peg.downhill_side)
 }
 
@@ -169,14 +160,8 @@ fn draw_sills(sketch: &mut Sketch, line: &Known) {
     let Some(path) = &line.laid.path else { return };
     for sill in &line.line.sills {
         let half_m = sill.width_m / 2.0;
-        let (from_m, to_m) = (
-            (sill.at_m - half_m).max(0.0),
-            (sill.at_m + half_m).min(path.length_m()),
-        );
-        let crest: Vec<Spot> = stretch(path, from_m, to_m)
-            .iter()
-            .map(|at| sketch.window.spot(*at))
-            .collect();
+        let (from_m, to_m) = ((sill.at_m - half_m).max(0.0), (sill.at_m + half_m).min(path.length_m()));
+        let crest: Vec<Spot> = stretch(path, from_m, to_m).iter().map(|at| sketch.window.spot(*at)).collect();
         if crest.len() < 2 {
             continue;
         }
@@ -187,12 +172,7 @@ fn draw_sills(sketch: &mut Sketch, line: &Known) {
         }
         sketch.map.extend(symbols::sill(&crest));
         for spot in &crest {
-            sketch.taken.block(LabelBox::upright(Rect::new(
-                spot.x_mm - 1.2,
-                spot.y_mm - 1.2,
-                2.4,
-                2.4,
-            )));
+            sketch.taken.block(LabelBox::upright(Rect::new(spot.x_mm - 1.2, spot.y_mm - 1.2, 2.4, 2.4)));
         }
     }
 }
@@ -208,26 +188,14 @@ fn spill_way(sketch: &Sketch, line: &Known, sill: &Sill) -> Option<Vec<Point>> {
     let along = station(&run, sketch.window.mm(sill.at_m))?;
     let (first_mm, most_mm) = SPILL_MM;
     let out = sketch.window.place(along.beside(0.0, side * 2.0));
-    let target = sketch
-        .subject
-        .answers
-        .layout
-        .line(&sill.to)
-        .and_then(|line| line.path.as_ref());
-    let limit_m = sketch
-        .window
-        .ground_m(if target.is_some() { most_mm } else { 2.0 * first_mm });
+    let target = sketch.subject.answers.layout.line(&sill.to).and_then(|line| line.path.as_ref());
+    let limit_m = sketch.window.ground_m(if target.is_some() { most_mm } else { 2.0 * first_mm });
     let Some(ground) = &sketch.subject.site.ground else {
         let foot = sketch.window.place(along.beside(0.0, side * first_mm));
         return Some(vec![sketch.window.place(spot), foot]);
     };
     let mut way = vec![at];
-    way.extend(descent(
-        ground,
-        out,
-        sketch.window.ground_m(SPILL_STEP_MM),
-        limit_m,
-    ));
+    way.extend(descent(ground, out, sketch.window.ground_m(SPILL_STEP_MM), limit_m));
     if let Some(target) = target {
         cut_at(&mut way, target);
     }
@@ -244,10 +212,7 @@ fn descent(ground: &Surface, from: Point, step_m: f64, limit_m: f64) -> Vec<Poin
         if slope == 0.0 {
             break;
         }
-        here = Point::new(
-            here.x_m - step_m * climb.east / slope,
-            here.y_m - step_m * climb.north / slope,
-        );
+        here = Point::new(here.x_m - step_m * climb.east / slope, here.y_m - step_m * climb.north / slope);
         way.push(here);
     }
     way
@@ -256,9 +221,7 @@ fn descent(ground: &Surface, from: Point, step_m: f64, limit_m: f64) -> Vec<Poin
 /// Ends a way at its first place from which it does not come nearer to the line that takes it, once it is near.
 fn cut_at(way: &mut Vec<Point>, target: &Polyline) {
     let offsets: Vec<f64> = way.iter().map(|at| target.nearest(*at).offset_m).collect();
-    let crossing = offsets
-        .windows(2)
-        .position(|pair| pair[0].signum() != pair[1].signum());
+    let crossing = offsets.windows(2).position(|pair| pair[0].signum() != pair[1].signum());
     if let Some(last) = crossing {
         way.truncate(last + 1);
     }
@@ -272,12 +235,7 @@ fn draw_pegs(sketch: &mut Sketch, line: &Known) {
         let Some(at) = peg.at else { continue };
         let spot = sketch.window.spot(at);
         sketch.map.push(symbols::peg(spot, i == 0 || i == last));
-        sketch.taken.block(LabelBox::upright(Rect::new(
-            spot.x_mm - 0.4,
-            spot.y_mm - 0.4,
-            0.8,
-            0.8,
-        )));
+        sketch.taken.block(LabelBox::upright(Rect::new(spot.x_mm - 0.4, spot.y_mm - 0.4, 0.8, 0.8)));
     }
     let Some(path) = &line.laid.path else { return };
     let length_m = path.length_m();
@@ -286,18 +244,14 @@ fn draw_pegs(sketch: &mut Sketch, line: &Known) {
     chainages_m.insert(0, 0.0);
     chainages_m.push(length_m);
     for chainage_m in chainages_m {
-        let at_mm = sketch
-            .window
-            .mm(chainage_m)
-            .min(symbols::length_mm(&run) * (1.0 - 1e-9));
+        let at_mm = sketch.window.mm(chainage_m).min(symbols::length_mm(&run) * (1.0 - 1e-9));
         let Some(along) = station(&run, at_mm) else {
             continue;
         };
         let figure = quantity::figures::fixed(chainage_m, 0);
         let uphill = -downhill_side(line, chainage_m);
-        let mut name = round_spot(&figure, Face::Sans, CHAINAGE_MM, (along.spot, 1.0))
-            .coloured(INK_2)
-            .optional();
+        let mut name =
+            round_spot(&figure, Face::Sans, CHAINAGE_MM, (along.spot, 1.0)).coloured(INK_2).optional();
         name.only_near();
         name.wish_first(along.beside(0.0, -uphill * 3.0));
         name.wish_first(along.beside(0.0, uphill * 2.2));
@@ -311,43 +265,25 @@ fn draw_trees(sketch: &mut Sketch) {
         let spot = sketch.window.spot(at);
         let r = symbols::TREE_RADIUS_MM;
         sketch.over.extend(symbols::tree(spot));
-        sketch.taken.block(LabelBox::upright(Rect::new(
-            spot.x_mm - r,
-            spot.y_mm - r,
-            2.0 * r,
-            2.0 * r,
-        )));
-        sketch
-            .names
-            .push(round_spot(&tree.tree, Face::SansBold, TREE_NAME_MM, (spot, r)).coloured(TREE));
+        sketch.taken.block(LabelBox::upright(Rect::new(spot.x_mm - r, spot.y_mm - r, 2.0 * r, 2.0 * r)));
+        sketch.names.push(round_spot(&tree.tree, Face::SansBold, TREE_NAME_MM, (spot, r)).coloured(TREE));
     }
 }
 
 /// The line's name, with its number in the order of water, off its first or last peg.
 fn name_line(sketch: &mut Sketch, line: &Known) {
     let pegs = &line.laid.pegs;
-    let (Some(first), Some(last)) = (
-        pegs.first().and_then(|peg| peg.at),
-        pegs.last().and_then(|peg| peg.at),
-    ) else {
+    let (Some(first), Some(last)) = (pegs.first().and_then(|peg| peg.at), pegs.last().and_then(|peg| peg.at))
+    else {
         return;
     };
     let number = sketch.subject.spill_number(&line.line.name);
     let spot = sketch.window.spot(first);
     let words = (line.line.name.as_str(), number);
     let mut name: Name = numbered_round_spot(words, Face::SerifBold, LINE_NAME_MM, (spot, 2.0));
-    let other = numbered_round_spot(
-        words,
-        Face::SerifBold,
-        LINE_NAME_MM,
-        (sketch.window.spot(last), 2.0),
-    );
+    let other = numbered_round_spot(words, Face::SerifBold, LINE_NAME_MM, (sketch.window.spot(last), 2.0));
     name.or_else(&other);
-    let colour = if line.line.kind == LineKind::Pipe {
-        WATER
-    } else {
-        INK
-    };
+    let colour = if line.line.kind == LineKind::Pipe { WATER } else { INK };
     sketch.line_names.push(name.coloured(colour));
 }
 
@@ -359,23 +295,14 @@ mod tests {
     /// On z = 0.1·y the way down is due south, whatever the step.
     #[test]
     fn water_runs_straight_down_a_plane() {
-        let frame = Frame {
-            columns: 30,
-            rows: 30,
-            cell_m: 1.0,
-            west_m: 0.0,
-            north_m: 30.0,
-        };
+        let frame = Frame { columns: 30, rows: 30, cell_m: 1.0, west_m: 0.0, north_m: 30.0 };
         let ground = Surface::Grid(Grid::from_fn(frame, |p| Some(0.1 * p.y_m)));
         let way = descent(&ground, Point::new(10.0, 20.0), 0.5, 5.0);
         assert_eq!(way.len(), 11);
         let end = way[10];
         assert!((end.x_m - 10.0).abs() < 1e-9 && (end.y_m - 15.0).abs() < 1e-9);
         let off_the_edge = descent(&ground, Point::new(10.0, 2.0), 0.5, 50.0);
-        assert!(
-            off_the_edge.last().unwrap().y_m >= 0.0,
-            "it ends where the ground does"
-        );
+        assert!(off_the_edge.last().unwrap().y_m >= 0.0, "it ends where the ground does");
     }
 
     #[test]
@@ -388,12 +315,8 @@ mod tests {
 
     #[test]
     fn a_stretch_keeps_the_corners_between() {
-        let path = Polyline::new(vec![
-            Point::new(0.0, 0.0),
-            Point::new(3.0, 0.0),
-            Point::new(3.0, 4.0),
-        ])
-        .unwrap();
+        let path =
+            Polyline::new(vec![Point::new(0.0, 0.0), Point::new(3.0, 0.0), Point::new(3.0, 4.0)]).unwrap();
         assert_eq!(
             stretch(&path, 1.0, 5.0),
             vec![Point::new(1.0, 0.0), Point::new(3.0, 0.0), Point::new(3.0, 2.0)]

@@ -30,10 +30,7 @@ const LOOSE_MM: &[f64] = &[0.8, 0.8];
 
 /// The cross-section of a line in its middle; none where it is not known.
 pub fn across(subject: &Subject, line: &str) -> Option<Page> {
-    let known = subject
-        .lines()
-        .into_iter()
-        .find(|known| known.line.name == line)?;
+    let known = subject.lines().into_iter().find(|known| known.line.name == line)?;
     let places = &known.sections.as_ref()?.places;
     let middle_m = known.sizes.length_m / 2.0;
     let apart_m = |place: &&SectionAt| (place.chainage_m - middle_m).abs();
@@ -41,10 +38,7 @@ pub fn across(subject: &Subject, line: &str) -> Option<Page> {
     let cut = Cut::of(&known, place)?;
     let sheet = Sheet::A4Landscape;
     let area = frame::drawing_area(sheet);
-    let drawing = Rect {
-        height_mm: area.height_mm - facts::HEIGHT_MM,
-        ..area
-    };
+    let drawing = Rect { height_mm: area.height_mm - facts::HEIGHT_MM, ..area };
     let axes = Axes::fitting(drawing, &cut)?;
     let mut marks = Vec::new();
     let figures = Rect::new(area.left_mm, drawing.bottom_mm(), area.width_mm, facts::HEIGHT_MM);
@@ -54,11 +48,7 @@ pub fn across(subject: &Subject, line: &str) -> Option<Page> {
     draw_outline(&axes, &cut, &mut marks);
     draw_peg(&axes, &mut marks);
     measure(&axes, &cut, &mut marks);
-    let peg = known
-        .pegs
-        .pegs
-        .iter()
-        .find(|peg| peg.chainage_m == place.chainage_m);
+    let peg = known.pegs.pegs.iter().find(|peg| peg.chainage_m == place.chainage_m);
     let block = Block {
         title: words::cross_section_title(line),
         facts: words::cross_section_facts(place.chainage_m, peg.map(|peg| peg.peg)),
@@ -72,8 +62,9 @@ struct Cut {
     place: SectionAt,
     section: Section,
     corners: HandCorners,
-    /// Water when the line first spills.
+    /// Water standing when the line first spills, or running in the design storm.
     water: Option<Vec<Corner>>,
+    runs: bool,
     /// Height of the bank before it settles.
     loose_m: Option<Estimate>,
 }
@@ -81,10 +72,8 @@ struct Cut {
 impl Cut {
     fn of(known: &Known, place: SectionAt) -> Option<Cut> {
         let section = place.hand.section().ok()?;
-        let water = known
-            .spills_at_z_m()
-            .filter(|_| known.line.kind == LineKind::Swale)
-            .and_then(|level_z_m| water_outline(&section, level_z_m - place.ground_z_m));
+        let level_m = water_level_m(known, &place, &section);
+        let water = level_m.and_then(|level_m| water_outline(&section, level_m));
         let settlement = known.pegs.settlement.add_frac;
         let height_m = place.hand.bank_height_m;
         let loose_m = (height_m > 0.0 && !known.sizes.as_dug)
@@ -94,6 +83,7 @@ impl Cut {
             place,
             section,
             water,
+            runs: known.line.kind != LineKind::Swale,
             loose_m,
         })
     }
@@ -127,6 +117,15 @@ impl Cut {
     }
 }
 
+/// Level of the water that is drawn, from the ground at the peg.
+fn water_level_m(known: &Known, place: &SectionAt, section: &Section) -> Option<f64> {
+    match known.line.kind {
+        LineKind::Swale => Some(known.spills_at_z_m()? - place.ground_z_m),
+        LineKind::Drain | LineKind::Chute => Some(section.bed_z_m() + known.sizes.flow.as_ref()?.depth_m),
+        LineKind::Pipe => None,
+    }
+}
+
 /// From an offset and a height to a spot on the sheet.
 struct Axes {
     one_to: u32,
@@ -152,16 +151,11 @@ impl Axes {
             area.top_mm + above_mm + spare_y_mm / 2.0 + paper_mm(high_m, one_to),
         );
         let floor_mm = peg.y_mm - paper_mm(low_m, one_to) + 0.55 * below_mm;
-        Some(Axes {
-            one_to,
-            peg,
-            floor_mm,
-        })
+        Some(Axes { one_to, peg, floor_mm })
     }
 
     fn spot(&self, at: Corner) -> Spot {
-        self.peg
-            .moved(paper_mm(at.offset_m, self.one_to), -paper_mm(at.z_m, self.one_to))
+        self.peg.moved(paper_mm(at.offset_m, self.one_to), -paper_mm(at.z_m, self.one_to))
     }
 
     fn spots(&self, corners: &[Corner]) -> Vec<Spot> {
@@ -173,14 +167,8 @@ impl Axes {
 fn draw_earth(axes: &Axes, cut: &Cut, marks: &mut Vec<Mark>) {
     let c = &cut.corners;
     let (left_m, right_m) = cut.reach_m();
-    let undisturbed = [
-        cut.on_ground(left_m),
-        c.uphill_lip,
-        c.bed_uphill,
-        c.bed_downhill,
-        c.peg,
-        cut.on_ground(right_m),
-    ];
+    let undisturbed =
+        [cut.on_ground(left_m), c.uphill_lip, c.bed_uphill, c.bed_downhill, c.peg, cut.on_ground(right_m)];
     let mut ring = axes.spots(&undisturbed);
     let (first, last) = (ring[0], ring[ring.len() - 1]);
     ring.push(Spot::new(last.x_mm, axes.floor_mm));
@@ -221,12 +209,7 @@ fn draw_outline(axes: &Axes, cut: &Cut, marks: &mut Vec<Mark>) {
 /// The bank as thrown up: higher on the same feet, so that it settles onto the bank that is meant.
 fn loose_outline(bank: &BankCorners, height_m: f64) -> [Corner; 4] {
     let raised = |c: Corner| Corner { z_m: height_m, ..c };
-    [
-        bank.uphill_toe,
-        raised(bank.top_uphill),
-        raised(bank.top_downhill),
-        bank.downhill_toe,
-    ]
+    [bank.uphill_toe, raised(bank.top_uphill), raised(bank.top_downhill), bank.downhill_toe]
 }
 
 fn draw_peg(axes: &Axes, marks: &mut Vec<Mark>) {
@@ -241,18 +224,8 @@ fn draw_peg(axes: &Axes, marks: &mut Vec<Mark>) {
         foot,
         axes.peg.moved(-HALF_MM, 0.3 * height_mm),
     ];
-    marks.push(Mark::ring(
-        stake,
-        Some(Pen::new(INK, 0.35)),
-        Some(Fill::Even(PAPER)),
-    ));
-    write(
-        axes.peg.moved(0.0, top_mm - 1.8),
-        said::PEG,
-        (Face::SansBold, INK),
-        0.0,
-        marks,
-    );
+    marks.push(Mark::ring(stake, Some(Pen::new(INK, 0.35)), Some(Fill::Even(PAPER))));
+    write(axes.peg.moved(0.0, top_mm - 1.8), said::PEG, (Face::SansBold, INK), 0.0, marks);
 }
 
 /// All measures and words.
@@ -261,27 +234,13 @@ fn measure(axes: &Axes, cut: &Cut, marks: &mut Vec<Mark>) {
     let below_mm = axes.floor_mm + 3.5;
     for (from, to, words) in [
         (c.bed_uphill, c.bed_downhill, said::bed(hand.bed_width_m)),
-        (
-            c.bed_downhill,
-            c.peg,
-            said::metres(c.peg.offset_m - c.bed_downhill.offset_m),
-        ),
-        (
-            c.uphill_lip,
-            c.bed_uphill,
-            said::metres(c.bed_uphill.offset_m - c.uphill_lip.offset_m),
-        ),
+        (c.bed_downhill, c.peg, said::metres(c.peg.offset_m - c.bed_downhill.offset_m)),
+        (c.uphill_lip, c.bed_uphill, said::metres(c.bed_uphill.offset_m - c.uphill_lip.offset_m)),
     ] {
         level_measure(axes, (from, to), below_mm, &words, marks);
     }
     if let Some(bank) = c.bank {
-        level_measure(
-            axes,
-            (c.peg, bank.uphill_toe),
-            below_mm,
-            &said::ledge(hand.ledge_m),
-            marks,
-        );
+        level_measure(axes, (c.peg, bank.uphill_toe), below_mm, &said::ledge(hand.ledge_m), marks);
         let toe_to_toe = bank.downhill_toe.offset_m - bank.uphill_toe.offset_m;
         level_measure(
             axes,
@@ -296,23 +255,10 @@ fn measure(axes: &Axes, cut: &Cut, marks: &mut Vec<Mark>) {
         axes.spot(c.bed_uphill).x_mm + 0.3 * (axes.spot(c.bed_downhill).x_mm - axes.spot(c.bed_uphill).x_mm);
     upright_measure(axes, depth_at, (0.0, -hand.depth_m), marks);
     // The height that the depth is measured from: the ground at the peg, carried across the trench.
-    marks.push(Mark::run(
-        vec![Spot::new(depth_at - 2.0, axes.peg.y_mm), axes.peg],
-        Pen::new(INK_2, 0.15),
-    ));
+    marks.push(Mark::run(vec![Spot::new(depth_at - 2.0, axes.peg.y_mm), axes.peg], Pen::new(INK_2, 0.15)));
     let middle_mm = axes.peg.y_mm + 0.5 * paper_mm(hand.depth_m, axes.one_to);
-    label_right(
-        Spot::new(depth_at + 1.5, middle_mm),
-        &said::depth(hand.depth_m),
-        INK,
-        marks,
-    );
-    along_face(
-        axes,
-        (c.uphill_lip, c.bed_uphill),
-        &said::batter(hand.cut_batter),
-        marks,
-    );
+    label_right(Spot::new(depth_at + 1.5, middle_mm), &said::depth(hand.depth_m), INK, marks);
+    along_face(axes, (c.uphill_lip, c.bed_uphill), &said::batter(hand.cut_batter), marks);
     draw_sides(axes, cut, marks);
     label_water(axes, cut, marks);
 }
@@ -322,25 +268,14 @@ fn measure_bank(axes: &Axes, cut: &Cut, bank: &BankCorners, marks: &mut Vec<Mark
     let x_mm = axes.spot(bank.downhill_toe).x_mm + 4.0;
     let foot = Spot::new(axes.spot(bank.downhill_toe).x_mm, axes.peg.y_mm);
     marks.push(Mark::run(
-        vec![
-            Spot::new(axes.peg.x_mm, foot.y_mm),
-            Spot::new(x_mm + 16.0, foot.y_mm),
-        ],
+        vec![Spot::new(axes.peg.x_mm, foot.y_mm), Spot::new(x_mm + 2.0, foot.y_mm)],
         Pen::new(INK_2, 0.15),
     ));
     upright_measure(axes, x_mm, (hand.bank_height_m, 0.0), marks);
     let settled_mm = axes.peg.y_mm - 0.5 * paper_mm(hand.bank_height_m, axes.one_to);
-    label_right(
-        Spot::new(x_mm + 1.5, settled_mm),
-        &said::settled(hand.bank_height_m),
-        INK,
-        marks,
-    );
+    label_right(Spot::new(x_mm + 1.5, settled_mm), &said::settled(hand.bank_height_m), INK, marks);
     let top = axes.spot(bank.top_downhill);
-    marks.push(Mark::run(
-        vec![top, Spot::new(x_mm + 2.0, top.y_mm)],
-        Pen::new(INK_2, 0.15),
-    ));
+    marks.push(Mark::run(vec![top, Spot::new(x_mm + 2.0, top.y_mm)], Pen::new(INK_2, 0.15)));
     if let Some(loose) = cut.loose_m {
         let outline = axes.spots(&loose_outline(bank, loose.likely()));
         let middle = outline[1].towards(outline[2], 0.5);
@@ -349,12 +284,7 @@ fn measure_bank(axes: &Axes, cut: &Cut, bank: &BankCorners, marks: &mut Vec<Mark
         marks.push(Mark::run(vec![at.moved(0.0, 1.0), middle], Pen::new(INK, 0.2)));
         write(at, &words, (Face::SansBold, INK), 0.0, marks);
     }
-    along_face(
-        axes,
-        (bank.top_downhill, bank.downhill_toe),
-        &said::batter(hand.bank_batter),
-        marks,
-    );
+    along_face(axes, (bank.top_downhill, bank.downhill_toe), &said::batter(hand.bank_batter), marks);
 }
 
 /// Uphill, downhill, the ground's slope.
@@ -363,13 +293,7 @@ fn draw_sides(axes: &Axes, cut: &Cut, marks: &mut Vec<Mark>) {
     let left = axes.spot(cut.on_ground(left_m));
     let right = axes.spot(cut.on_ground(right_m));
     let face = (Face::SerifItalic, INK_2);
-    write_from(
-        left.moved(1.0, -3.0 - 3.6),
-        said::UPHILL,
-        face,
-        Align::Start,
-        marks,
-    );
+    write_from(left.moved(1.0, -3.0 - 3.6), said::UPHILL, face, Align::Start, marks);
     write_from(right.moved(-1.0, -3.0), said::DOWNHILL, face, Align::End, marks);
     // Under the ground's line at the downhill end, in the earth: nothing else is written there.
     let fall = turn_deg(left, right);
@@ -380,13 +304,7 @@ fn draw_sides(axes: &Axes, cut: &Cut, marks: &mut Vec<Mark>) {
         Face::SerifItalic,
         WORDS_MM,
     );
-    marks.push(
-        text.in_colour(INK_2)
-            .aligned(Align::End)
-            .turned(fall)
-            .rimmed()
-            .into(),
-    );
+    marks.push(text.in_colour(INK_2).aligned(Align::End).turned(fall).rimmed().into());
     if let Some(bank) = cut.corners.bank {
         let before = axes.spots(&[bank.uphill_toe, bank.downhill_toe]);
         let turn = turn_deg(before[0], before[1]);
@@ -402,21 +320,24 @@ fn label_water(axes: &Axes, cut: &Cut, marks: &mut Vec<Mark>) {
     // The level mark of surveyors: a triangle standing on the water.
     let tip = first.towards(last, 0.2);
     let mark = vec![tip, tip.moved(-1.5, -2.4), tip.moved(1.5, -2.4)];
-    marks.push(Mark::ring(
-        mark,
-        Some(Pen::new(WATER, 0.3)),
-        Some(Fill::Even(PAPER)),
-    ));
-    let at = tip.moved(0.0, -14.0);
-    marks.push(Mark::run(
-        vec![at.moved(0.0, 1.0), tip.moved(0.0, -2.4)],
-        Pen::new(WATER, 0.2),
-    ));
-    write(at, &said::brim(level_m), (Face::SansBold, WATER), 0.0, marks);
+    marks.push(Mark::ring(mark, Some(Pen::new(WATER, 0.3)), Some(Fill::Even(PAPER))));
+    let highest = axes.spot(cut.corners.uphill_lip);
+    let at = Spot::new(tip.x_mm, tip.y_mm.min(highest.y_mm) - 14.0);
+    marks.push(Mark::run(vec![at.moved(0.0, 1.0), tip.moved(0.0, -2.4)], Pen::new(WATER, 0.2)));
+    let words = if cut.runs { said::running(level_m - cut.section.bed_z_m()) } else { said::brim(level_m) };
+    write(at, &words, (Face::SansBold, WATER), 0.0, marks);
+    if !cut.runs {
+        measure_freeboard(axes, cut, last, marks);
+    }
+}
+
+/// What is left between the water's edge and the top of the bank.
+fn measure_freeboard(axes: &Axes, cut: &Cut, edge: Spot, marks: &mut Vec<Mark>) {
+    let level_m = cut.water.as_ref().map_or(0.0, |water| water[0].z_m);
     let freeboard_m = cut.place.hand.bank_height_m - level_m;
     if let Some(bank) = cut.corners.bank.filter(|_| freeboard_m > 0.0) {
         let x_mm = axes.spot(bank.top_uphill).x_mm - 2.0;
-        let (top, low) = (axes.spot(bank.top_uphill).y_mm, last.y_mm);
+        let (top, low) = (axes.spot(bank.top_uphill).y_mm, edge.y_mm);
         let ends = [Spot::new(x_mm, top), Spot::new(x_mm, low)];
         marks.push(Mark::run(ends.to_vec(), MARK_PEN));
         for end in ends {
@@ -449,11 +370,7 @@ fn level_measure(axes: &Axes, (from, to): (Corner, Corner), y_mm: f64, words: &s
         let guide = vec![axes.spot(corner).moved(0.0, 1.0), end.moved(0.0, 1.0)];
         marks.push(Mark::run(guide, Pen::new(INK_2, 0.12)));
     }
-    let down_mm = if width_mm(words, Face::Sans, WORDS_MM) < b - a - 1.0 {
-        -1.2
-    } else {
-        4.2
-    };
+    let down_mm = if width_mm(words, Face::Sans, WORDS_MM) < b - a - 1.0 { -1.2 } else { 4.2 };
     let at = ends[0].towards(ends[1], 0.5).moved(0.0, down_mm);
     write(at, words, (Face::Sans, INK), 0.0, marks);
 }
@@ -488,13 +405,7 @@ fn turn_deg(from: Spot, to: Spot) -> f64 {
 }
 
 fn label_right(at: Spot, words: &str, colour: Colour, marks: &mut Vec<Mark>) {
-    write_from(
-        at.moved(0.0, 1.0),
-        words,
-        (Face::Sans, colour),
-        Align::Start,
-        marks,
-    );
+    write_from(at.moved(0.0, 1.0), words, (Face::Sans, colour), Align::Start, marks);
 }
 
 fn write(at: Spot, words: &str, (face, colour): (Face, Colour), turn_deg: f64, marks: &mut Vec<Mark>) {
@@ -507,9 +418,6 @@ fn write(at: Spot, words: &str, (face, colour): (Face, Colour), turn_deg: f64, m
 }
 
 fn write_from(at: Spot, words: &str, (face, colour): (Face, Colour), align: Align, marks: &mut Vec<Mark>) {
-    let text = Text::new(at, words, face, WORDS_MM)
-        .aligned(align)
-        .in_colour(colour)
-        .rimmed();
+    let text = Text::new(at, words, face, WORDS_MM).aligned(align).in_colour(colour).rimmed();
     marks.push(text.into());
 }

@@ -1,5 +1,6 @@
 //! Figures under a cross-section: the water, the digging, the way out.
 
+use quantity::Estimate;
 use quantity::figures::{fixed, range};
 use site::LineKind;
 
@@ -33,11 +34,7 @@ pub(super) fn write(line: &Known, area: Rect, marks: &mut Vec<Mark>) {
     let width_mm = (area.width_mm - 2.0 * GUTTER_MM) / 3.0;
     for (i, group) in groups.iter().enumerate() {
         let left = area.left_mm + i as f64 * (width_mm + GUTTER_MM);
-        write_group(
-            group,
-            Rect::new(left, area.top_mm, width_mm, area.height_mm),
-            marks,
-        );
+        write_group(group, Rect::new(left, area.top_mm, width_mm, area.height_mm), marks);
     }
 }
 
@@ -46,19 +43,12 @@ fn write_group(group: &Group, area: Rect, marks: &mut Vec<Mark>) {
     let title = cut(&group.title, Face::SerifBold, HEADING_MM, area.width_mm);
     marks.push(Text::new(Spot::new(area.left_mm, base), title, Face::SerifBold, HEADING_MM).into());
     let rule = base + 1.4;
-    marks.push(Mark::run(
-        vec![Spot::new(area.left_mm, rule), Spot::new(area.right_mm(), rule)],
-        HAIR_PEN,
-    ));
+    marks.push(Mark::run(vec![Spot::new(area.left_mm, rule), Spot::new(area.right_mm(), rule)], HAIR_PEN));
     for (i, (what, how_much)) in group.rows.iter().take(ROWS).enumerate() {
         let y = rule + ROW_MM * (i as f64 + 0.85);
         let how_much_mm = width_mm(how_much, Face::Sans, SIZE_MM);
         let what = cut(what, Face::Serif, SIZE_MM, area.width_mm - how_much_mm - 2.0);
-        marks.push(
-            Text::new(Spot::new(area.left_mm, y), what, Face::Serif, SIZE_MM)
-                .in_colour(INK_2)
-                .into(),
-        );
+        marks.push(Text::new(Spot::new(area.left_mm, y), what, Face::Serif, SIZE_MM).in_colour(INK_2).into());
         marks.push(
             Text::new(Spot::new(area.right_mm(), y), how_much, Face::Sans, SIZE_MM)
                 .aligned(Align::End)
@@ -86,10 +76,7 @@ fn water(line: &Known) -> Group {
     if let Some(peak_l_s) = supply.design_peak_l_s {
         rows.push((said::STORM_PEAK, said::l_s(&range(peak_l_s, 0))));
     }
-    Group {
-        title: said::WATER_TITLE.to_owned(),
-        rows,
-    }
+    Group { title: said::WATER_TITLE.to_owned(), rows }
 }
 
 fn digging(line: &Known) -> Group {
@@ -99,14 +86,20 @@ fn digging(line: &Known) -> Group {
         rows.push((said::LOOSE, said::m3(&range(digging.loose_m3, 1))));
         if digging.fill_m3 > 0.0 {
             rows.push((said::BANK, said::m3(&fixed(digging.fill_m3, 1))));
-            let spare = digging.spare_fill_m3;
-            rows.push((said::SPARE, said::m3(&range(spare, 1))));
+            rows.push(spare(digging.spare_fill_m3));
         }
         rows.push((said::PERSON_DAYS, range(digging.person_days, 1)));
     }
-    Group {
-        title: said::DIGGING_TITLE.to_owned(),
-        rows,
+    Group { title: said::DIGGING_TITLE.to_owned(), rows }
+}
+
+/// Soil to spare, or how much is short.
+fn spare(spare_m3: Estimate) -> (&'static str, String) {
+    if spare_m3.high() <= 0.0 {
+        let short_m3 = Estimate::spanning(-spare_m3.likely(), -spare_m3.high(), -spare_m3.low());
+        (said::SHORT, said::m3(&range(short_m3, 1)))
+    } else {
+        (said::SPARE, said::m3(&range(spare_m3, 1)))
     }
 }
 
