@@ -3,6 +3,7 @@
 //!
 //! Must not know: plants, files, the site.
 
+pub mod chain;
 pub mod manning;
 pub mod pipe;
 pub mod rain;
