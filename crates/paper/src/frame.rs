@@ -59,22 +59,10 @@ fn head(subject: &Subject, inner: Rect, block: &Block) -> Vec<Mark> {
     let at = |x: f64, down: f64| Spot::new(x, inner.top_mm + down);
     vec![
         Text::new(at(left, 9.5), &block.title, Face::SerifBold, 6.5).into(),
-        Text::new(at(left, 15.5), &block.facts, Face::SerifItalic, 3.2)
-            .in_colour(INK_2)
-            .into(),
-        Text::new(at(right, 8.5), &subject.site.plan.name, Face::SerifBold, 4.2)
-            .aligned(Align::End)
-            .into(),
-        Text::new(at(right, 15.5), &block.scale, Face::Serif, 3.2)
-            .aligned(Align::End)
-            .into(),
-        Mark::run(
-            vec![
-                Spot::new(inner.left_mm, rule_y),
-                Spot::new(inner.right_mm(), rule_y),
-            ],
-            PLUM_PEN,
-        ),
+        Text::new(at(left, 15.5), &block.facts, Face::SerifItalic, 3.2).in_colour(INK_2).into(),
+        Text::new(at(right, 8.5), &subject.site.plan.name, Face::SerifBold, 4.2).aligned(Align::End).into(),
+        Text::new(at(right, 15.5), &block.scale, Face::Serif, 3.2).aligned(Align::End).into(),
+        Mark::run(vec![Spot::new(inner.left_mm, rule_y), Spot::new(inner.right_mm(), rule_y)], PLUM_PEN),
     ]
 }
 
@@ -82,26 +70,12 @@ fn foot(inner: Rect) -> Vec<Mark> {
     let top = inner.bottom_mm() - FOOT_MM;
     let band = Rect::new(inner.left_mm + PAD_MM, top + 1.5, 2.4, FOOT_MM - 4.0);
     let left = band.right_mm() + 2.0;
-    let mut marks = vec![Mark::rect(
-        band,
-        Some(CAUTION_PEN),
-        Some(Fill::Hatched(CAUTION_HATCH)),
-    )];
-    let title = Text::new(
-        Spot::new(left, top + 4.0),
-        words::CAUTIONS_TITLE,
-        Face::SerifBold,
-        2.7,
-    )
-    .in_colour(CAUTION);
+    let mut marks = vec![Mark::rect(band, Some(CAUTION_PEN), Some(Fill::Hatched(CAUTION_HATCH)))];
+    let title =
+        Text::new(Spot::new(left, top + 4.0), words::CAUTIONS_TITLE, Face::SerifBold, 2.7).in_colour(CAUTION);
     marks.push(title.into());
     let after = left + width_mm(words::CAUTIONS_TITLE, Face::SerifBold, 2.7) + 3.0;
-    let first = Text::new(
-        Spot::new(after, top + 4.0),
-        words::CAUTIONS[0],
-        Face::Serif,
-        SMALL_MM,
-    );
+    let first = Text::new(Spot::new(after, top + 4.0), words::CAUTIONS[0], Face::Serif, SMALL_MM);
     let second = format!("{} {}", words::CAUTIONS[1], words::CAUTIONS[2]);
     let second = Text::new(Spot::new(left, top + 8.2), second, Face::Serif, SMALL_MM);
     let made = Text::new(

@@ -32,35 +32,26 @@ pub struct Taken {
 impl LabelBox {
     /// An upright box from a rectangle.
     pub fn upright(rect: Rect) -> LabelBox {
-        LabelBox {
-            centre: rect.centre(),
-            width_mm: rect.width_mm,
-            height_mm: rect.height_mm,
-            turn_deg: 0.0,
-        }
+        LabelBox { centre: rect.centre(), width_mm: rect.width_mm, height_mm: rect.height_mm, turn_deg: 0.0 }
     }
 
     /// Its corners, in order round it.
     pub fn corners(&self) -> [Spot; 4] {
         let (along, across) = self.axes();
         let (w, h) = (self.width_mm / 2.0, self.height_mm / 2.0);
-        [(-w, -h), (w, -h), (w, h), (-w, h)].map(|(u, v)| {
-            self.centre
-                .moved(u * along.0 + v * across.0, u * along.1 + v * across.1)
-        })
+        [(-w, -h), (w, -h), (w, h), (-w, h)]
+            .map(|(u, v)| self.centre.moved(u * along.0 + v * across.0, u * along.1 + v * across.1))
     }
 
     /// Whether two boxes share any area.
     pub fn meets(&self, other: &LabelBox) -> bool {
         let (a, b) = (self.corners(), other.corners());
         let (sides, other_sides) = (self.axes(), other.axes());
-        [sides.0, sides.1, other_sides.0, other_sides.1]
-            .into_iter()
-            .all(|axis| {
-                let (a_low, a_high) = shadow(&a, axis);
-                let (b_low, b_high) = shadow(&b, axis);
-                a_low < b_high && b_low < a_high
-            })
+        [sides.0, sides.1, other_sides.0, other_sides.1].into_iter().all(|axis| {
+            let (a_low, a_high) = shadow(&a, axis);
+            let (b_low, b_high) = shadow(&b, axis);
+            a_low < b_high && b_low < a_high
+        })
     }
 
     /// Whether a place lies in it.
@@ -80,21 +71,13 @@ impl LabelBox {
 /// From where to where corners reach along an axis.
 fn shadow(corners: &[Spot; 4], axis: (f64, f64)) -> (f64, f64) {
     let along = corners.map(|c| c.x_mm * axis.0 + c.y_mm * axis.1);
-    along
-        .into_iter()
-        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| {
-            (low.min(v), high.max(v))
-        })
+    along.into_iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| (low.min(v), high.max(v)))
 }
 
 impl Taken {
     /// A free area.
     pub fn new(within: Rect) -> Taken {
-        Taken {
-            within,
-            boxes: Vec::new(),
-            ink: Vec::new(),
-        }
+        Taken { within, boxes: Vec::new(), ink: Vec::new() }
     }
 
     /// Keeps labels off a place.
@@ -118,10 +101,7 @@ impl Taken {
 
     /// Whether a label here meets no other and stays inside.
     pub fn is_free(&self, wanted: &LabelBox) -> bool {
-        let inside = wanted
-            .corners()
-            .iter()
-            .all(|corner| self.within.contains(*corner));
+        let inside = wanted.corners().iter().all(|corner| self.within.contains(*corner));
         inside && !self.boxes.iter().any(|taken| taken.meets(wanted))
     }
 
@@ -187,12 +167,7 @@ mod tests {
     /// 1.40 meets it, one that begins at 1.43 does not, although their upright bounds would at both heights.
     #[test]
     fn turned_boxes() {
-        let turned = LabelBox {
-            centre: Spot::new(0.0, 0.0),
-            width_mm: 2.0,
-            height_mm: 2.0,
-            turn_deg: 45.0,
-        };
+        let turned = LabelBox { centre: Spot::new(0.0, 0.0), width_mm: 2.0, height_mm: 2.0, turn_deg: 45.0 };
         let at = |left_mm: f64, top_mm: f64| LabelBox::upright(Rect::new(left_mm, top_mm, 1.0, 1.0));
         assert!(turned.meets(&at(1.40, -0.5)));
         assert!(!turned.meets(&at(1.43, -0.5)));
@@ -205,17 +180,8 @@ mod tests {
         taken.block(upright(0.0, 0.0));
         taken.ink_along(&[Spot::new(20.0, 2.0), Spot::new(30.0, 2.0)]);
         taken.ink_along(&[Spot::new(45.0, 0.0), Spot::new(45.0, 4.0)]);
-        let wished = [
-            upright(5.0, 1.0),
-            upright(20.0, 0.0),
-            upright(40.0, 0.0),
-            upright(95.0, 0.0),
-        ];
-        assert_eq!(
-            taken.place(&wished),
-            Some(2),
-            "taken, on a line, across a line, off the sheet"
-        );
+        let wished = [upright(5.0, 1.0), upright(20.0, 0.0), upright(40.0, 0.0), upright(95.0, 0.0)];
+        assert_eq!(taken.place(&wished), Some(2), "taken, on a line, across a line, off the sheet");
         assert_eq!(taken.boxes().len(), 2);
     }
 

@@ -82,11 +82,7 @@ pub fn wrap(words: &str, face: Face, size_mm: f64, fit_mm: f64) -> Vec<String> {
     let mut lines = Vec::new();
     let mut line = String::new();
     for word in words.split_whitespace() {
-        let longer = if line.is_empty() {
-            word.to_owned()
-        } else {
-            format!("{line} {word}")
-        };
+        let longer = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
         if width_mm(&longer, face, size_mm) <= fit_mm {
             line = longer;
             continue;
@@ -158,9 +154,6 @@ mod tests {
     fn cut_says_that_something_is_missing() {
         assert_eq!(cut("barn", Face::Sans, 2.0, 20.0), "barn");
         let shown = cut("water pipe to the barn", Face::Sans, 2.0, 12.0);
-        assert!(
-            shown.ends_with('…') && width_mm(&shown, Face::Sans, 2.0) <= 12.0,
-            "{shown}"
-        );
+        assert!(shown.ends_with('…') && width_mm(&shown, Face::Sans, 2.0) <= 12.0, "{shown}");
     }
 }

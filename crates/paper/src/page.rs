@@ -169,12 +169,7 @@ impl Spot {
 impl Rect {
     /// A rectangle from its upper left corner and its size.
     pub const fn new(left_mm: f64, top_mm: f64, width_mm: f64, height_mm: f64) -> Rect {
-        Rect {
-            left_mm,
-            top_mm,
-            width_mm,
-            height_mm,
-        }
+        Rect { left_mm, top_mm, width_mm, height_mm }
     }
 
     /// Right edge.
@@ -189,10 +184,7 @@ impl Rect {
 
     /// Its middle.
     pub fn centre(&self) -> Spot {
-        Spot::new(
-            self.left_mm + self.width_mm / 2.0,
-            self.top_mm + self.height_mm / 2.0,
-        )
+        Spot::new(self.left_mm + self.width_mm / 2.0, self.top_mm + self.height_mm / 2.0)
     }
 
     /// The corners, clockwise from the upper left.
@@ -225,40 +217,24 @@ impl Rect {
 impl Pen {
     /// An unbroken line.
     pub const fn new(colour: Colour, width_mm: f64) -> Pen {
-        Pen {
-            colour,
-            width_mm,
-            dashes_mm: &[],
-        }
+        Pen { colour, width_mm, dashes_mm: &[] }
     }
 
     /// A broken line.
     pub const fn dashed(colour: Colour, width_mm: f64, dashes_mm: &'static [f64]) -> Pen {
-        Pen {
-            colour,
-            width_mm,
-            dashes_mm,
-        }
+        Pen { colour, width_mm, dashes_mm }
     }
 }
 
 impl Mark {
     /// A line from place to place.
     pub fn run(spots: Vec<Spot>, pen: Pen) -> Mark {
-        Mark::Drawn(Drawn {
-            shape: Shape::Run(spots),
-            pen: Some(pen),
-            fill: None,
-        })
+        Mark::Drawn(Drawn { shape: Shape::Run(spots), pen: Some(pen), fill: None })
     }
 
     /// A closed shape.
     pub fn ring(spots: Vec<Spot>, pen: Option<Pen>, fill: Option<Fill>) -> Mark {
-        Mark::Drawn(Drawn {
-            shape: Shape::Ring(spots),
-            pen,
-            fill,
-        })
+        Mark::Drawn(Drawn { shape: Shape::Ring(spots), pen, fill })
     }
 
     /// A rectangle.
@@ -268,11 +244,7 @@ impl Mark {
 
     /// A circle.
     pub fn disc(centre: Spot, radius_mm: f64, pen: Option<Pen>, fill: Option<Fill>) -> Mark {
-        Mark::Drawn(Drawn {
-            shape: Shape::Disc { centre, radius_mm },
-            pen,
-            fill,
-        })
+        Mark::Drawn(Drawn { shape: Shape::Disc { centre, radius_mm }, pen, fill })
     }
 }
 

@@ -67,13 +67,7 @@ mod tests {
     /// what is not known is clear.
     #[test]
     fn ends_of_the_range_and_unknown_ground() {
-        let frame = Frame {
-            columns: 3,
-            rows: 1,
-            cell_m: 1.0,
-            west_m: 0.0,
-            north_m: 1.0,
-        };
+        let frame = Frame { columns: 3, rows: 1, cell_m: 1.0, west_m: 0.0, north_m: 1.0 };
         let (shade, light) = (Colour(10, 20, 30), Colour(200, 210, 220));
         let file = png(&frame, &[Some(0.2), None, Some(0.9)], shade, light);
         let mut decoder = png::Decoder::new(std::io::Cursor::new(file));

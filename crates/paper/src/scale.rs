@@ -34,22 +34,10 @@ impl Window {
         let half_x_m = frame.width_mm / paper_mm(1.0, one_to) / 2.0;
         let half_y_m = frame.height_mm / paper_mm(1.0, one_to) / 2.0;
         let centre = Point::new(
-            middle(
-                half_x_m,
-                (must_show.min_x_m, must_show.max_x_m),
-                (may_show.min_x_m, may_show.max_x_m),
-            ),
-            middle(
-                half_y_m,
-                (must_show.min_y_m, must_show.max_y_m),
-                (may_show.min_y_m, may_show.max_y_m),
-            ),
+            middle(half_x_m, (must_show.min_x_m, must_show.max_x_m), (may_show.min_x_m, may_show.max_x_m)),
+            middle(half_y_m, (must_show.min_y_m, must_show.max_y_m), (may_show.min_y_m, may_show.max_y_m)),
         );
-        Some(Window {
-            frame,
-            centre,
-            one_to,
-        })
+        Some(Window { frame, centre, one_to })
     }
 
     /// Where a place of the site comes to lie on the sheet.
@@ -116,11 +104,7 @@ pub fn round_step(at_least: f64) -> f64 {
     let ten = 10f64.powi(libm::floor(libm::log10(at_least)) as i32);
     // A hair of slack, so that a step that is round already stays itself.
     let slack = 1.0 - 1e-9;
-    [1.0, 2.0, 5.0]
-        .into_iter()
-        .map(|n| n * ten)
-        .find(|step| *step >= at_least * slack)
-        .unwrap_or(10.0 * ten)
+    [1.0, 2.0, 5.0].into_iter().map(|n| n * ten).find(|step| *step >= at_least * slack).unwrap_or(10.0 * ten)
 }
 
 /// Multiples of a step from `low` to `high`, both included.
@@ -137,12 +121,7 @@ mod tests {
     const FRAME: Rect = Rect::new(10.0, 10.0, 200.0, 180.0);
 
     fn bounds(min_x_m: f64, min_y_m: f64, max_x_m: f64, max_y_m: f64) -> Bounds {
-        Bounds {
-            min_x_m,
-            min_y_m,
-            max_x_m,
-            max_y_m,
-        }
+        Bounds { min_x_m, min_y_m, max_x_m, max_y_m }
     }
 
     /// 80 m by 60 m in 200 mm by 180 mm: 1:500 makes it 160 mm by 120 mm, 1:250 would make it 320 mm wide.
@@ -151,10 +130,7 @@ mod tests {
         let works = bounds(0.0, 0.0, 80.0, 60.0);
         let window = Window::fitting(FRAME, works, works).unwrap();
         assert_eq!(window.one_to, 500);
-        let (a, b) = (
-            window.spot(Point::new(10.0, 20.0)),
-            window.spot(Point::new(40.0, 60.0)),
-        );
+        let (a, b) = (window.spot(Point::new(10.0, 20.0)), window.spot(Point::new(40.0, 60.0)));
         assert!((a.distance_mm(b) - 100.0).abs() < 1e-9, "a 3-4-5 line of 50 m");
         assert!(b.y_mm < a.y_mm, "north is up");
     }
@@ -177,22 +153,14 @@ mod tests {
         let window = Window::fitting(FRAME, works, around).unwrap();
         assert_eq!(window.one_to, 500);
         assert!(FRAME.contains(window.spot(Point::new(0.0, 0.0))));
-        assert!(
-            window.centre.x_m > 40.0,
-            "moved towards the surroundings: {:?}",
-            window.centre
-        );
+        assert!(window.centre.x_m > 40.0, "moved towards the surroundings: {:?}", window.centre);
         assert!(Window::fitting(FRAME, bounds(0.0, 0.0, 1e6, 1.0), works).is_none());
     }
 
     #[test]
     fn round_steps_and_ticks() {
         for (at_least, step) in [(0.03, 0.05), (0.2, 0.2), (3.0, 5.0), (7.0, 10.0), (100.0, 100.0)] {
-            assert!(
-                (round_step(at_least) - step).abs() < 1e-12,
-                "{at_least}: {}",
-                round_step(at_least)
-            );
+            assert!((round_step(at_least) - step).abs() < 1e-12, "{at_least}: {}", round_step(at_least));
         }
         assert_eq!(ticks(-1.0, 4.1, 2.0), vec![0.0, 2.0, 4.0]);
         assert_eq!(ticks(0.5, 0.9, 2.0), Vec::<f64>::new());

@@ -54,11 +54,7 @@ fn file_name(name: &str) -> String {
         }
     }
     let file = file.trim_end_matches('-');
-    if file.is_empty() {
-        "line".to_owned()
-    } else {
-        file.to_owned()
-    }
+    if file.is_empty() { "line".to_owned() } else { file.to_owned() }
 }
 
 /// The name, or with the first number behind it that makes it one of its own.

@@ -84,13 +84,7 @@ impl<'a> Subject<'a> {
     /// The findings with their numbers.
     pub(crate) fn findings(&self) -> Vec<Numbered<'a>> {
         let findings = self.answers.findings.findings.iter().enumerate();
-        findings
-            .map(|(i, finding)| Numbered {
-                number: i + 1,
-                finding,
-                spoken: speak(finding),
-            })
-            .collect()
+        findings.map(|(i, finding)| Numbered { number: i + 1, finding, spoken: speak(finding) }).collect()
     }
 
     /// Place of a line in the order in which water meets them, 1 for the first; none for a line outside it.
@@ -139,10 +133,7 @@ pub(crate) fn point(xy: site::Xy) -> Point {
 /// Middle of the rectangle round an area.
 pub(crate) fn middle(area: Option<&[site::Xy]>) -> Option<Point> {
     let bounds = ground::Bounds::around(area?.iter().copied().map(point))?;
-    Some(Point::new(
-        (bounds.min_x_m + bounds.max_x_m) / 2.0,
-        (bounds.min_y_m + bounds.max_y_m) / 2.0,
-    ))
+    Some(Point::new((bounds.min_x_m + bounds.max_x_m) / 2.0, (bounds.min_y_m + bounds.max_y_m) / 2.0))
 }
 
 fn halfway(along: &[site::Xy]) -> Option<Point> {

@@ -20,12 +20,7 @@ const RIM_SHARE: f64 = 0.3;
 
 /// The page as an SVG document.
 pub fn write(page: &Page) -> String {
-    let mut writer = Writer {
-        key: &page.key,
-        body: String::new(),
-        hatches: Vec::new(),
-        clips: Vec::new(),
-    };
+    let mut writer = Writer { key: &page.key, body: String::new(), hatches: Vec::new(), clips: Vec::new() };
     let sheet = Rect::new(0.0, 0.0, page.width_mm, page.height_mm);
     writer.mark(&Mark::rect(sheet, None, Some(Fill::Even(PAPER))));
     for mark in &page.marks {
@@ -91,10 +86,7 @@ impl Writer<'_> {
             Mark::Picture(picture) => self.picture(picture),
             Mark::Within(rect, marks) => {
                 let clip = number_of(&mut self.clips, *rect);
-                self.push(format_args!(
-                    "<g clip-path=\"url(#{}-clip-{clip})\">\n",
-                    escape(self.key)
-                ));
+                self.push(format_args!("<g clip-path=\"url(#{}-clip-{clip})\">\n", escape(self.key)));
                 for mark in marks {
                     self.mark(mark);
                 }
@@ -201,11 +193,8 @@ impl Writer<'_> {
         }
         for (number, clip) in self.clips.iter().enumerate() {
             let corners = run(&clip.corners());
-            writeln!(
-                out,
-                "<clipPath id=\"{key}-clip-{number}\"><path d=\"{corners}Z\"/></clipPath>"
-            )
-            .expect("a string takes it");
+            writeln!(out, "<clipPath id=\"{key}-clip-{number}\"><path d=\"{corners}Z\"/></clipPath>")
+                .expect("a string takes it");
         }
         out.push_str("</defs>\n");
         out
@@ -251,10 +240,7 @@ mod tests {
 
     #[test]
     fn escapes_what_xml_reads() {
-        assert_eq!(
-            escape("<b>\"Ann's\" & co\u{7}\n"),
-            "&lt;b&gt;&quot;Ann&#39;s&quot; &amp; co\u{FFFD} "
-        );
+        assert_eq!(escape("<b>\"Ann's\" & co\u{7}\n"), "&lt;b&gt;&quot;Ann&#39;s&quot; &amp; co\u{FFFD} ");
         let svg = write(&page(vec![]));
         assert!(svg.contains("<title>a &lt;page&gt; &amp; more</title>"));
     }
@@ -270,22 +256,13 @@ mod tests {
     /// The whole file by hand.
     #[test]
     fn a_small_page() {
-        let hatched = Mark::rect(
-            Rect::new(1.0, 2.0, 3.0, 4.0),
-            None,
-            Some(Fill::Hatched(CAUTION_HATCH)),
-        );
+        let hatched = Mark::rect(Rect::new(1.0, 2.0, 3.0, 4.0), None, Some(Fill::Hatched(CAUTION_HATCH)));
         let within = Mark::Within(
             Rect::new(0.0, 0.0, 50.0, 50.0),
-            vec![Mark::run(
-                vec![Spot::new(0.0, 0.0), Spot::new(10.5, 20.25)],
-                LINE_PEN,
-            )],
+            vec![Mark::run(vec![Spot::new(0.0, 0.0), Spot::new(10.5, 20.25)], LINE_PEN)],
         );
-        let words = Text::new(Spot::new(5.0, 6.0), "a < b", Face::SansBold, 3.0)
-            .in_colour(INK)
-            .turned(-30.0)
-            .into();
+        let words =
+            Text::new(Spot::new(5.0, 6.0), "a < b", Face::SansBold, 3.0).in_colour(INK).turned(-30.0).into();
         insta::assert_snapshot!(write(&page(vec![hatched, within, words])));
     }
 
@@ -293,11 +270,7 @@ mod tests {
     fn the_same_page_gives_the_same_bytes() {
         let marks = vec![
             Mark::disc(Spot::new(1.0, 1.0), 0.5, Some(LINE_PEN), None),
-            Mark::rect(
-                Rect::new(1.0, 2.0, 3.0, 4.0),
-                None,
-                Some(Fill::Hatched(CAUTION_HATCH)),
-            ),
+            Mark::rect(Rect::new(1.0, 2.0, 3.0, 4.0), None, Some(Fill::Hatched(CAUTION_HATCH))),
         ];
         assert_eq!(write(&page(marks.clone())), write(&page(marks)));
     }

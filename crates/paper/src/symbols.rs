@@ -44,10 +44,8 @@ pub struct Along {
 impl Along {
     /// The place so far along the line's direction and so far to its left.
     pub fn beside(&self, ahead_mm: f64, left_mm: f64) -> Spot {
-        self.spot.moved(
-            ahead_mm * self.right + left_mm * self.down,
-            ahead_mm * self.down - left_mm * self.right,
-        )
+        self.spot
+            .moved(ahead_mm * self.right + left_mm * self.down, ahead_mm * self.down - left_mm * self.right)
     }
 
     /// The way the line runs, degrees clockwise from the right, turned so that words along it stand upright.
@@ -99,11 +97,7 @@ pub fn station(spots: &[Spot], at_mm: f64) -> Option<Along> {
 /// A swale: ticks on the side that `downhill_side` says (+1 left, −1 right), by distance along the line.
 pub fn swale(spots: &[Spot], downhill_side: impl Fn(f64) -> f64) -> Vec<Mark> {
     let mut marks = cased(spots, LINE_PEN);
-    marks.extend(
-        ticks(spots, downhill_side)
-            .into_iter()
-            .map(|tick| Mark::run(tick.to_vec(), MARK_PEN)),
-    );
+    marks.extend(ticks(spots, downhill_side).into_iter().map(|tick| Mark::run(tick.to_vec(), MARK_PEN)));
     marks
 }
 
@@ -111,12 +105,7 @@ pub fn swale(spots: &[Spot], downhill_side: impl Fn(f64) -> f64) -> Vec<Mark> {
 pub fn ticks(spots: &[Spot], downhill_side: impl Fn(f64) -> f64) -> Vec<[Spot; 2]> {
     stations(spots, TICK_SPACING_MM / 2.0, TICK_SPACING_MM)
         .into_iter()
-        .map(|along| {
-            [
-                along.spot,
-                along.beside(0.0, downhill_side(along.at_mm) * TICK_MM),
-            ]
-        })
+        .map(|along| [along.spot, along.beside(0.0, downhill_side(along.at_mm) * TICK_MM)])
         .collect()
 }
 
@@ -134,11 +123,7 @@ pub fn drain(spots: &[Spot]) -> Vec<Mark> {
 pub fn chute(spots: &[Spot]) -> Vec<Mark> {
     let mut marks = twin(spots, MARK_PEN, HALF_CHUTE_MM);
     for along in stations(spots, 0.9, 1.5) {
-        let step = vec![
-            along.beside(-0.5, HALF_CHUTE_MM),
-            along.spot,
-            along.beside(-0.5, -HALF_CHUTE_MM),
-        ];
+        let step = vec![along.beside(-0.5, HALF_CHUTE_MM), along.spot, along.beside(-0.5, -HALF_CHUTE_MM)];
         marks.push(Mark::run(step, MARK_PEN));
     }
     marks
@@ -148,10 +133,7 @@ pub fn chute(spots: &[Spot]) -> Vec<Mark> {
 pub fn pipe(spots: &[Spot]) -> Vec<Mark> {
     const HALF_MM: f64 = 0.5;
     let mut marks = twin(spots, MARK_PEN, HALF_MM);
-    let ends = [
-        station(spots, 0.0),
-        station(spots, length_mm(spots) * (1.0 - 1e-9)),
-    ];
+    let ends = [station(spots, 0.0), station(spots, length_mm(spots) * (1.0 - 1e-9))];
     for end in ends.into_iter().flatten() {
         let bar = vec![end.beside(0.0, 1.1), end.beside(0.0, -1.1)];
         marks.push(Mark::run(bar, LINE_PEN));
@@ -170,10 +152,7 @@ pub fn sill(crest: &[Spot]) -> Vec<Mark> {
     const HALF_BAR_MM: f64 = 1.7;
     let mut marks = vec![Mark::run(crest.to_vec(), Pen::new(PAPER, 1.0))];
     marks.push(Mark::run(crest.to_vec(), MARK_PEN));
-    let ends = [
-        station(crest, 0.0),
-        station(crest, length_mm(crest) * (1.0 - 1e-9)),
-    ];
+    let ends = [station(crest, 0.0), station(crest, length_mm(crest) * (1.0 - 1e-9))];
     for end in ends.into_iter().flatten() {
         let bar = vec![end.beside(0.0, HALF_BAR_MM), end.beside(0.0, -HALF_BAR_MM)];
         marks.push(Mark::run(bar, Pen::new(INK, 0.7)));
@@ -184,10 +163,7 @@ pub fn sill(crest: &[Spot]) -> Vec<Mark> {
 /// Where water goes: a blue arrow along a path.
 pub fn spill(path: &[Spot]) -> Vec<Mark> {
     let length = length_mm(path);
-    let mut marks = vec![
-        Mark::run(path.to_vec(), CASING_PEN),
-        Mark::run(path.to_vec(), WATER_PEN),
-    ];
+    let mut marks = vec![Mark::run(path.to_vec(), CASING_PEN), Mark::run(path.to_vec(), WATER_PEN)];
     if let Some(end) = station(path, length * (1.0 - 1e-9)) {
         marks.push(arrowhead(end, WATER));
     }
@@ -226,16 +202,8 @@ pub fn drop(spot: Spot) -> Mark {
 /// A finding's triangle with its number. One that says stop is filled.
 pub fn triangle(centre: Spot, number: usize, says_stop: bool) -> Vec<Mark> {
     let half = TRIANGLE_MM / 2.0;
-    let corners = vec![
-        centre.moved(0.0, -half),
-        centre.moved(half, half),
-        centre.moved(-half, half),
-    ];
-    let (ground, figure) = if says_stop {
-        (CAUTION_PEN.colour, PAPER)
-    } else {
-        (CAUTION_GROUND, INK)
-    };
+    let corners = vec![centre.moved(0.0, -half), centre.moved(half, half), centre.moved(-half, half)];
+    let (ground, figure) = if says_stop { (CAUTION_PEN.colour, PAPER) } else { (CAUTION_GROUND, INK) };
     let size_mm = if number < 10 { 2.3 } else { 1.9 };
     let figure_at = centre.moved(0.0, half - 0.45);
     vec![
@@ -251,12 +219,7 @@ pub fn triangle(centre: Spot, number: usize, says_stop: bool) -> Vec<Mark> {
 pub fn number(centre: Spot, number: usize) -> Vec<Mark> {
     const SIZE_MM: f64 = 2.7;
     vec![
-        Mark::disc(
-            centre,
-            NUMBER_RADIUS_MM,
-            Some(Pen::new(INK, 0.35)),
-            Some(Fill::Even(PAPER)),
-        ),
+        Mark::disc(centre, NUMBER_RADIUS_MM, Some(Pen::new(INK, 0.35)), Some(Fill::Even(PAPER))),
         Text::new(
             centre.moved(0.0, SIZE_MM * CAPITAL_SHARE / 2.0),
             number.to_string(),
@@ -269,10 +232,7 @@ pub fn number(centre: Spot, number: usize) -> Vec<Mark> {
 }
 
 fn cased(spots: &[Spot], pen: Pen) -> Vec<Mark> {
-    vec![
-        Mark::run(spots.to_vec(), CASING_PEN),
-        Mark::run(spots.to_vec(), pen),
-    ]
+    vec![Mark::run(spots.to_vec(), CASING_PEN), Mark::run(spots.to_vec(), pen)]
 }
 
 /// Two lines side by side, with the sheet's colour between.
@@ -313,10 +273,7 @@ mod tests {
         let ticks: Vec<_> = marks[2..]
             .iter()
             .map(|mark| match mark {
-                Mark::Drawn(Drawn {
-                    shape: Shape::Run(spots),
-                    ..
-                }) => (spots[0], spots[1]),
+                Mark::Drawn(Drawn { shape: Shape::Run(spots), .. }) => (spots[0], spots[1]),
                 other => panic!("{other:?}"),
             })
             .collect();
@@ -332,32 +289,17 @@ mod tests {
         let elbow = [Spot::new(0.0, 0.0), Spot::new(3.0, 0.0), Spot::new(3.0, 4.0)];
         let at = station(&elbow, 5.0).unwrap();
         assert_eq!((at.spot, at.right, at.down), (Spot::new(3.0, 2.0), 0.0, 1.0));
-        assert_eq!(
-            at.beside(1.0, 1.0),
-            Spot::new(4.0, 3.0),
-            "walking down the sheet, left is right"
-        );
+        assert_eq!(at.beside(1.0, 1.0), Spot::new(4.0, 3.0), "walking down the sheet, left is right");
         assert!(station(&elbow, 7.1).is_none());
     }
 
     #[test]
     fn words_along_a_line_stand_upright() {
-        for (right, down, turn_deg) in [
-            (1.0, 0.0, 0.0),
-            (-1.0, 0.0, 0.0),
-            (0.0, 1.0, 90.0),
-            (0.0, -1.0, 90.0),
-        ] {
-            let along = Along {
-                at_mm: 0.0,
-                spot: Spot::new(0.0, 0.0),
-                right,
-                down,
-            };
-            assert!(
-                (along.upright_turn_deg() - turn_deg).abs() < 1e-9,
-                "{right} {down}"
-            );
+        for (right, down, turn_deg) in
+            [(1.0, 0.0, 0.0), (-1.0, 0.0, 0.0), (0.0, 1.0, 90.0), (0.0, -1.0, 90.0)]
+        {
+            let along = Along { at_mm: 0.0, spot: Spot::new(0.0, 0.0), right, down };
+            assert!((along.upright_turn_deg() - turn_deg).abs() < 1e-9, "{right} {down}");
         }
     }
 }

@@ -32,10 +32,7 @@ pub(super) fn write(subject: &Subject, sheets: &mut Sheets) {
     let (stops, others): (Vec<_>, Vec<_>) = findings.into_iter().partition(Numbered::says_stop);
     write_stops(&stops, sheets);
     heading(said::TOOL_TITLE, sheets);
-    for (i, line) in said::how_to(plan.tool.kind, plan.tool.walked)
-        .into_iter()
-        .enumerate()
-    {
+    for (i, line) in said::how_to(plan.tool.kind, plan.tool.walked).into_iter().enumerate() {
         numbered(i + 1, line, sheets);
     }
     sheets.gap(3.0);
@@ -46,11 +43,7 @@ pub(super) fn write(subject: &Subject, sheets: &mut Sheets) {
     sheets.gap(3.0);
     heading(words::FINDINGS_TITLE, sheets);
     if others.is_empty() {
-        let none = if stops.is_empty() {
-            words::NO_FINDINGS
-        } else {
-            said::NO_OTHER_FINDINGS
-        };
+        let none = if stops.is_empty() { words::NO_FINDINGS } else { said::NO_OTHER_FINDINGS };
         sheets.paragraph(none, Face::Serif, BODY_MM, 0.0);
     }
     for finding in &others {
@@ -73,12 +66,8 @@ fn write_stops(stops: &[Numbered], sheets: &mut Sheets) {
     );
     sheets.add([
         Mark::rect(sign, Some(CAUTION_PEN), Some(Fill::Even(CAUTION))),
-        Text::new(at, said::STOP, Face::SansBold, SIGN_MM)
-            .in_colour(PAPER)
-            .into(),
-        Text::new(beside, said::STOP_BESIDE, Face::SerifBold, 4.0)
-            .in_colour(PAPER)
-            .into(),
+        Text::new(at, said::STOP, Face::SansBold, SIGN_MM).in_colour(PAPER).into(),
+        Text::new(beside, said::STOP_BESIDE, Face::SerifBold, 4.0).in_colour(PAPER).into(),
     ]);
     for finding in stops {
         let text = Told::of(finding, sheets.body().width_mm - 2.0 * BAND_MM - INDENT_MM - 4.0);
@@ -89,11 +78,7 @@ fn write_stops(stops: &[Numbered], sheets: &mut Sheets) {
         for band_left in [left, right] {
             let band = Rect::new(band_left, area.top_mm, BAND_MM, height_mm);
             marks.push(Mark::rect(band, None, Some(Fill::Even(PAPER))));
-            marks.push(Mark::rect(
-                band,
-                Some(Pen::new(CAUTION, 0.25)),
-                Some(Fill::Hatched(CAUTION_HATCH)),
-            ));
+            marks.push(Mark::rect(band, Some(Pen::new(CAUTION, 0.25)), Some(Fill::Hatched(CAUTION_HATCH))));
         }
         let origin = Spot::new(left + BAND_MM + 2.0, area.top_mm + 1.0);
         marks.extend(text.marks(origin));
@@ -101,11 +86,7 @@ fn write_stops(stops: &[Numbered], sheets: &mut Sheets) {
     }
     let end = sheets.area(3.0);
     let bar = Rect::new(end.left_mm, end.top_mm, end.width_mm, 2.0);
-    sheets.add([Mark::rect(
-        bar,
-        Some(CAUTION_PEN),
-        Some(Fill::Hatched(CAUTION_HATCH)),
-    )]);
+    sheets.add([Mark::rect(bar, Some(CAUTION_PEN), Some(Fill::Hatched(CAUTION_HATCH)))]);
     sheets.gap(4.0);
 }
 
@@ -133,17 +114,9 @@ impl Told {
             (format!("{} {}", said::DO, spoken.remedy), Face::Serif),
             (format!("{} {}", said::ASK, spoken.ask), Face::SerifItalic),
         ] {
-            lines.extend(
-                wrap(&words, face, BODY_MM, fit_mm)
-                    .into_iter()
-                    .map(|line| (line, face)),
-            );
+            lines.extend(wrap(&words, face, BODY_MM, fit_mm).into_iter().map(|line| (line, face)));
         }
-        Told {
-            number: finding.number,
-            says_stop: finding.says_stop(),
-            lines,
-        }
+        Told { number: finding.number, says_stop: finding.says_stop(), lines }
     }
 
     fn height_mm(&self) -> f64 {
@@ -170,13 +143,8 @@ pub(super) fn heading(words: &str, sheets: &mut Sheets) {
     let base = area.top_mm + HEADING_MM;
     let rule = base + 1.2;
     sheets.add([
-        Text::new(Spot::new(area.left_mm, base), words, Face::SerifBold, HEADING_MM)
-            .in_colour(INK)
-            .into(),
-        Mark::run(
-            vec![Spot::new(area.left_mm, rule), Spot::new(area.right_mm(), rule)],
-            HAIR_PEN,
-        ),
+        Text::new(Spot::new(area.left_mm, base), words, Face::SerifBold, HEADING_MM).in_colour(INK).into(),
+        Mark::run(vec![Spot::new(area.left_mm, rule), Spot::new(area.right_mm(), rule)], HAIR_PEN),
     ]);
 }
 

@@ -96,41 +96,17 @@ mod tests {
         let mut first = row(0.0, 0.0);
         first.peg = 1;
         first.chainage_m = 4.0;
-        let answer = design::pegs::Answer {
-            tool,
-            step_m,
-            lines: vec![],
-        };
+        let answer = design::pegs::Answer { tool, step_m, lines: vec![] };
         words(&answer, &[first, second], 1)
     }
 
     #[test]
     fn readings_by_tool() {
         for (tool, falling, climbing, level) in [
-            (
-                ToolKind::AFrame,
-                "front foot 33 mm low",
-                "front foot 30 mm high",
-                "on the mark",
-            ),
-            (
-                ToolKind::LineLevel,
-                "string 33 mm higher here",
-                "string 30 mm lower here",
-                "bubble centred",
-            ),
-            (
-                ToolKind::Hose,
-                "100 mm more than at peg 1",
-                "20 mm less than at peg 1",
-                "same as at peg 1",
-            ),
-            (
-                ToolKind::Level,
-                "100 mm more than at peg 1",
-                "20 mm less than at peg 1",
-                "same as at peg 1",
-            ),
+            (ToolKind::AFrame, "front foot 33 mm low", "front foot 30 mm high", "on the mark"),
+            (ToolKind::LineLevel, "string 33 mm higher here", "string 30 mm lower here", "bubble centred"),
+            (ToolKind::Hose, "100 mm more than at peg 1", "20 mm less than at peg 1", "same as at peg 1"),
+            (ToolKind::Level, "100 mm more than at peg 1", "20 mm less than at peg 1", "same as at peg 1"),
         ] {
             assert_eq!(words_with(tool, 2.0, row(33.3, 100.0)), falling);
             assert_eq!(words_with(tool, 2.0, row(-30.0, -20.0)), climbing);
@@ -141,13 +117,7 @@ mod tests {
     /// Pegs 2 m apart, a frame of 1 m: no single reading spans them.
     #[test]
     fn far_pegs_take_several_steps() {
-        assert_eq!(
-            words_with(ToolKind::AFrame, 1.0, row(784.0, 784.0)),
-            "784 mm lower, in steps"
-        );
-        assert_eq!(
-            words_with(ToolKind::Hose, 1.0, row(784.0, 784.0)),
-            "784 mm more than at peg 1"
-        );
+        assert_eq!(words_with(ToolKind::AFrame, 1.0, row(784.0, 784.0)), "784 mm lower, in steps");
+        assert_eq!(words_with(ToolKind::Hose, 1.0, row(784.0, 784.0)), "784 mm more than at peg 1");
     }
 }

@@ -27,18 +27,12 @@ struct Leaf {
 
 impl Sheets {
     pub fn new() -> Sheets {
-        Sheets {
-            pages: Vec::new(),
-            top_mm: 0.0,
-        }
+        Sheets { pages: Vec::new(), top_mm: 0.0 }
     }
 
     /// Begins a new page.
     pub fn turn(&mut self, about: &str) {
-        self.pages.push(Leaf {
-            about: about.to_owned(),
-            marks: Vec::new(),
-        });
+        self.pages.push(Leaf { about: about.to_owned(), marks: Vec::new() });
         self.top_mm = self.body().top_mm;
     }
 
@@ -122,25 +116,11 @@ fn head(inner: Rect, site: &str, about: &str) -> Vec<Mark> {
     let site = format!("{site}: {}", words::PEG_SHEET_TITLE.to_lowercase());
     let site = cut(&site, Face::SerifItalic, HEAD_SIZE_MM, half_mm);
     vec![
-        Text::new(
-            Spot::new(inner.left_mm, base),
-            about,
-            Face::SerifBold,
-            HEAD_SIZE_MM,
-        )
-        .into(),
-        Text::new(
-            Spot::new(inner.right_mm(), base),
-            site,
-            Face::SerifItalic,
-            HEAD_SIZE_MM,
-        )
-        .aligned(Align::End)
-        .into(),
-        Mark::run(
-            vec![Spot::new(inner.left_mm, rule), Spot::new(inner.right_mm(), rule)],
-            PLUM_PEN,
-        ),
+        Text::new(Spot::new(inner.left_mm, base), about, Face::SerifBold, HEAD_SIZE_MM).into(),
+        Text::new(Spot::new(inner.right_mm(), base), site, Face::SerifItalic, HEAD_SIZE_MM)
+            .aligned(Align::End)
+            .into(),
+        Mark::run(vec![Spot::new(inner.left_mm, rule), Spot::new(inner.right_mm(), rule)], PLUM_PEN),
     ]
 }
 
@@ -148,18 +128,10 @@ fn foot(inner: Rect, page: usize, count: usize) -> Vec<Mark> {
     let base = inner.bottom_mm() - 1.0;
     let rule = inner.bottom_mm() - FOOT_MM + 3.5;
     vec![
-        Mark::run(
-            vec![Spot::new(inner.left_mm, rule), Spot::new(inner.right_mm(), rule)],
-            PLUM_PEN,
-        ),
-        Text::new(
-            Spot::new(inner.left_mm, base),
-            words::peg_sheet::FOOT,
-            Face::Serif,
-            SMALL_MM,
-        )
-        .in_colour(CAUTION)
-        .into(),
+        Mark::run(vec![Spot::new(inner.left_mm, rule), Spot::new(inner.right_mm(), rule)], PLUM_PEN),
+        Text::new(Spot::new(inner.left_mm, base), words::peg_sheet::FOOT, Face::Serif, SMALL_MM)
+            .in_colour(CAUTION)
+            .into(),
         Text::new(
             Spot::new(inner.right_mm(), base),
             words::peg_sheet::page(page, count),

@@ -69,12 +69,7 @@ pub(super) fn write(subject: &Subject, line: &Known, sheets: &mut Sheets) {
         }
         let told = Told {
             reading: reading::words(&subject.answers.pegs, &line.pegs.pegs, i),
-            sill: line
-                .line
-                .sills
-                .iter()
-                .find(|sill| is_on(sill, row))
-                .map(|sill| crest_m(line, sill, row)),
+            sill: line.line.sills.iter().find(|sill| is_on(sill, row)).map(|sill| crest_m(line, sill, row)),
         };
         write_row(row, &told, (i + 1) % STRONG_EACH == 0, sheets);
     }
@@ -110,12 +105,8 @@ fn write_title(subject: &Subject, line: &Known, sheets: &mut Sheets) {
     }
     let name = cut(&line.line.name, Face::SerifBold, NAME_MM, area.right_mm() - left);
     sheets.add([Text::new(Spot::new(left, base), name, Face::SerifBold, NAME_MM).into()]);
-    let mut facts = vec![said::line_facts(
-        line.line.kind,
-        line.pegs.grade,
-        line.pegs.length_m,
-        line.pegs.pegs.len(),
-    )];
+    let mut facts =
+        vec![said::line_facts(line.line.kind, line.pegs.grade, line.pegs.length_m, line.pegs.pegs.len())];
     if let Some(bed_width_m) = line.line.bed_width_m {
         facts.push(said::bed_width(bed_width_m));
     }
@@ -201,16 +192,10 @@ fn write_row(row: &PegRow, told: &Told, is_strong: bool, sheets: &mut Sheets) {
                 marks.push(Text::new(at, words, Face::SansBold, FIGURE_MM - 0.3).into());
             }
             Column::Peg | Column::Along | Column::Band | Column::Cut | Column::Bank => {
-                let face = if column == Column::Peg {
-                    Face::SansBold
-                } else {
-                    Face::Sans
-                };
+                let face = if column == Column::Peg { Face::SansBold } else { Face::Sans };
                 let at = Spot::new(left + width / 2.0, base);
                 marks.push(
-                    Text::new(at, figure(column, row, told), face, FIGURE_MM)
-                        .aligned(Align::Middle)
-                        .into(),
+                    Text::new(at, figure(column, row, told), face, FIGURE_MM).aligned(Align::Middle).into(),
                 );
             }
         }
@@ -225,9 +210,7 @@ fn figure(column: Column, row: &PegRow, told: &Told) -> String {
     match column {
         Column::Peg => row.peg.to_string(),
         Column::Along => fixed(row.chainage_m, 1),
-        Column::Band => row
-            .band_m
-            .map_or(said::NOT_KNOWN.to_owned(), |band_m| fixed(band_m, 2)),
+        Column::Band => row.band_m.map_or(said::NOT_KNOWN.to_owned(), |band_m| fixed(band_m, 2)),
         Column::Cut => fixed(row.cut_m, 2),
         Column::Bank if told.sill.is_some() => said::SILL.to_owned(),
         Column::Bank if row.bank_build_m.high() > 0.0 => fixed(row.bank_build_m.likely(), 2),
@@ -271,12 +254,7 @@ fn write_proof(line: &Known, check: &CheckBack, sheets: &mut Sheets) {
     let last = line.pegs.pegs.len();
     let words = said::proof(last, check.expected_fall_mm, check.allowed_mm);
     sheets.paragraph(&words, Face::Serif, BODY_MM + 0.2, 0.0);
-    sheets.paragraph(
-        &said::fault(check.tool_fault_shows_mm),
-        Face::Serif,
-        BODY_MM + 0.2,
-        0.0,
-    );
+    sheets.paragraph(&said::fault(check.tool_fault_shows_mm), Face::Serif, BODY_MM + 0.2, 0.0);
     sheets.paragraph(said::LOOKS_UPHILL, Face::SerifItalic, BODY_MM + 0.2, 0.0);
     sheets.gap(2.0);
     let area = sheets.area(9.0);
@@ -284,29 +262,16 @@ fn write_proof(line: &Known, check: &CheckBack, sheets: &mut Sheets) {
     let words_mm = width_mm(said::FOUND, Face::SerifBold, BODY_MM + 0.4);
     let answer = Rect::new(area.left_mm + words_mm + 2.0, area.top_mm + 0.5, 30.0, 8.0);
     sheets.add([
-        Text::new(
-            Spot::new(area.left_mm, base),
-            said::FOUND,
-            Face::SerifBold,
-            BODY_MM + 0.4,
-        )
-        .in_colour(PLUM)
-        .into(),
+        Text::new(Spot::new(area.left_mm, base), said::FOUND, Face::SerifBold, BODY_MM + 0.4)
+            .in_colour(PLUM)
+            .into(),
         Mark::rect(answer, Some(PLUM_PEN), None),
-        Text::new(
-            Spot::new(answer.right_mm() + 2.0, base),
-            said::MM,
-            Face::Sans,
-            BODY_MM,
-        )
-        .in_colour(INK_2)
-        .into(),
+        Text::new(Spot::new(answer.right_mm() + 2.0, base), said::MM, Face::Sans, BODY_MM)
+            .in_colour(INK_2)
+            .into(),
     ]);
 }
 
 fn across(area: Rect, y_mm: f64, pen: Pen) -> Mark {
-    Mark::run(
-        vec![Spot::new(area.left_mm, y_mm), Spot::new(area.right_mm(), y_mm)],
-        pen,
-    )
+    Mark::run(vec![Spot::new(area.left_mm, y_mm), Spot::new(area.right_mm(), y_mm)], pen)
 }

@@ -24,9 +24,7 @@ pub(super) fn draw(sketch: &mut Sketch) {
         if let Some(area) = &source.area {
             let ring: Vec<Spot> = area.iter().map(|xy| sketch.window.spot(point(*xy))).collect();
             let fill = Fill::Hatched(HARD_SURFACE_HATCH);
-            sketch
-                .map
-                .push(Mark::ring(ring.clone(), Some(THERE_PEN), Some(fill)));
+            sketch.map.push(Mark::ring(ring.clone(), Some(THERE_PEN), Some(fill)));
             sketch.names.push(area_name(&source.name, &ring).coloured(WATER));
         }
     }
@@ -59,11 +57,7 @@ fn draw_keep_clear(sketch: &mut Sketch, keep_clear: &KeepClear) {
         let pen = Pen::new(INK_2, 0.4);
         let ground = Some(Fill::Even(PAPER));
         sketch.map.push(Mark::ring(ring.clone(), None, ground));
-        sketch.map.push(Mark::ring(
-            ring.clone(),
-            Some(pen),
-            Some(Fill::Hatched(KEEP_CLEAR_HATCH)),
-        ));
+        sketch.map.push(Mark::ring(ring.clone(), Some(pen), Some(Fill::Hatched(KEEP_CLEAR_HATCH))));
         sketch.names.push(area_name(&keep_clear.name, &ring));
     }
     if let Some(along) = &keep_clear.along {
@@ -72,28 +66,14 @@ fn draw_keep_clear(sketch: &mut Sketch, keep_clear: &KeepClear) {
         sketch.taken.ink_along(&run);
         sketch.names.push(line_name(sketch, &keep_clear.name, &run));
     }
-    if let Some(at) = keep_clear.at {
-        let spot = sketch.window.spot(point(at));
+    let spot = keep_clear.at.map(|at| sketch.window.spot(point(at)));
+    if let Some(spot) = spot.filter(|spot| sketch.window.frame.contains(*spot)) {
         let hatch = Some(Fill::Hatched(KEEP_CLEAR_HATCH));
-        sketch
-            .map
-            .push(Mark::disc(spot, 1.5, None, Some(Fill::Even(PAPER))));
+        sketch.map.push(Mark::disc(spot, 1.5, None, Some(Fill::Even(PAPER))));
         sketch.map.push(Mark::disc(spot, 1.5, Some(THERE_PEN), hatch));
-        sketch
-            .map
-            .push(Mark::disc(spot, 0.5, None, Some(Fill::Even(INK_2))));
-        sketch.taken.block(LabelBox::upright(Rect::new(
-            spot.x_mm - 1.5,
-            spot.y_mm - 1.5,
-            3.0,
-            3.0,
-        )));
-        sketch.names.push(round_spot(
-            &keep_clear.name,
-            Face::SerifItalic,
-            SIZE_MM,
-            (spot, 1.9),
-        ));
+        sketch.map.push(Mark::disc(spot, 0.5, None, Some(Fill::Even(INK_2))));
+        sketch.taken.block(LabelBox::upright(Rect::new(spot.x_mm - 1.5, spot.y_mm - 1.5, 3.0, 3.0)));
+        sketch.names.push(round_spot(&keep_clear.name, Face::SerifItalic, SIZE_MM, (spot, 1.9)));
     }
 }
 
@@ -104,14 +84,10 @@ fn draw_along(sketch: &mut Sketch, kind: KeepClearKind, run: &[Spot]) {
             sketch.map.push(Mark::run(run.to_vec(), Pen::new(PAPER, 1.3)));
         }
         KeepClearKind::Boundary => {
-            sketch
-                .map
-                .push(Mark::run(run.to_vec(), Pen::dashed(INK_2, 0.4, BOUNDARY_MM)));
+            sketch.map.push(Mark::run(run.to_vec(), Pen::dashed(INK_2, 0.4, BOUNDARY_MM)));
         }
         KeepClearKind::Service => {
-            sketch
-                .map
-                .push(Mark::run(run.to_vec(), Pen::dashed(INK_2, 0.3, SERVICE_MM)));
+            sketch.map.push(Mark::run(run.to_vec(), Pen::dashed(INK_2, 0.3, SERVICE_MM)));
         }
         KeepClearKind::SteepDrop | KeepClearKind::Slip => draw_drop(sketch, run),
         KeepClearKind::Building | KeepClearKind::Septic | KeepClearKind::Well => {
@@ -126,28 +102,16 @@ fn draw_drop(sketch: &mut Sketch, run: &[Spot]) {
     sketch.map.push(Mark::run(run.to_vec(), Pen::new(INK_2, 0.4)));
     for along in stations(run, 0.8, 1.6) {
         let height = |spot: Spot| {
-            sketch
-                .subject
-                .site
-                .ground
-                .as_ref()
-                .and_then(|ground| ground.z_m(sketch.window.place(spot)))
+            sketch.subject.site.ground.as_ref().and_then(|ground| ground.z_m(sketch.window.place(spot)))
         };
-        let (left, right) = (
-            height(along.beside(0.0, LOOK_MM)),
-            height(along.beside(0.0, -LOOK_MM)),
-        );
+        let (left, right) = (height(along.beside(0.0, LOOK_MM)), height(along.beside(0.0, -LOOK_MM)));
         // Where one side was not measured, the other side is the edge's own hill: the drop is beyond.
         let side = match (left, right) {
             (Some(left), Some(right)) if right < left => -1.0,
             (Some(_), None) => -1.0,
             _ => 1.0,
         };
-        let wedge = vec![
-            along.beside(0.45, 0.0),
-            along.beside(0.0, side * 1.8),
-            along.beside(-0.45, 0.0),
-        ];
+        let wedge = vec![along.beside(0.45, 0.0), along.beside(0.0, side * 1.8), along.beside(-0.45, 0.0)];
         sketch.map.push(Mark::ring(wedge, None, Some(Fill::Even(INK_2))));
     }
 }
@@ -169,12 +133,7 @@ pub(super) fn draw_sources(sketch: &mut Sketch) {
     for (at, names) in met {
         let spot = sketch.window.spot(at).moved(0.0, -1.2);
         sketch.over.push(symbols::drop(spot));
-        sketch.taken.block(LabelBox::upright(Rect::new(
-            spot.x_mm - 1.1,
-            spot.y_mm - 2.3,
-            2.2,
-            3.4,
-        )));
+        sketch.taken.block(LabelBox::upright(Rect::new(spot.x_mm - 1.1, spot.y_mm - 2.3, 2.2, 3.4)));
         let words = names.join(", ");
         sketch.names.push(
             round_spot(&words, Face::SerifItalic, SIZE_MM, (spot.moved(0.0, -0.6), 2.4)).coloured(WATER),

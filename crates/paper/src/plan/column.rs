@@ -25,13 +25,7 @@ impl Columns {
     /// Empty columns.
     pub fn new(columns: Vec<Rect>) -> Columns {
         let top_mm = columns[0].top_mm;
-        Columns {
-            columns,
-            current: 0,
-            top_mm,
-            foot_mm: 0.0,
-            marks: Vec::new(),
-        }
+        Columns { columns, current: 0, top_mm, foot_mm: 0.0, marks: Vec::new() }
     }
 
     /// Width of the columns.
@@ -58,12 +52,7 @@ impl Columns {
     /// The foot of the last column.
     pub fn foot(&self, height_mm: f64) -> Rect {
         let last = self.columns[self.columns.len() - 1];
-        Rect::new(
-            last.left_mm,
-            last.bottom_mm() - height_mm,
-            last.width_mm,
-            height_mm,
-        )
+        Rect::new(last.left_mm, last.bottom_mm() - height_mm, last.width_mm, height_mm)
     }
 
     /// The next free area of a height, in the next column if this one is full; none when all are.
@@ -99,10 +88,7 @@ impl Columns {
     /// A fine rule across the column.
     pub fn rule(&mut self) {
         if let Some(area) = self.area(1.2) {
-            let ends = vec![
-                Spot::new(area.left_mm, area.top_mm),
-                Spot::new(area.right_mm(), area.top_mm),
-            ];
+            let ends = vec![Spot::new(area.left_mm, area.top_mm), Spot::new(area.right_mm(), area.top_mm)];
             self.marks.push(Mark::run(ends, HAIR_PEN));
         }
     }
@@ -118,8 +104,7 @@ impl Columns {
             return;
         };
         let at = Spot::new(area.left_mm, area.top_mm + HEADING_MM * 0.9);
-        self.marks
-            .push(Text::new(at, words, Face::SerifBold, HEADING_MM).into());
+        self.marks.push(Text::new(at, words, Face::SerifBold, HEADING_MM).into());
         self.rule();
     }
 
@@ -130,8 +115,7 @@ impl Columns {
                 return;
             };
             let at = Spot::new(area.left_mm + indent_mm, area.top_mm + size_mm * 0.95);
-            self.marks
-                .push(Text::new(at, line, face, size_mm).in_colour(colour).into());
+            self.marks.push(Text::new(at, line, face, size_mm).in_colour(colour).into());
         }
     }
 
@@ -142,11 +126,7 @@ impl Columns {
         let name = cut(name, Face::SerifBold, NAME_MM, fit_mm);
         let name_mm = width_mm(&name, Face::SerifBold, NAME_MM) + 1.2;
         let beside = name_mm + width_mm(facts, Face::Serif, SMALL_MM) <= fit_mm;
-        let Some(area) = self.area(if beside {
-            ROW_MM
-        } else {
-            ROW_MM + SMALL_MM * LEADING
-        }) else {
+        let Some(area) = self.area(if beside { ROW_MM } else { ROW_MM + SMALL_MM * LEADING }) else {
             return;
         };
         let base_mm = area.top_mm + ROW_MM / 2.0 + 0.9;
@@ -155,8 +135,7 @@ impl Columns {
             self.marks.extend(number(centre, order));
         }
         let left_mm = area.left_mm + INDENT_MM;
-        self.marks
-            .push(Text::new(Spot::new(left_mm, base_mm), name, Face::SerifBold, NAME_MM).into());
+        self.marks.push(Text::new(Spot::new(left_mm, base_mm), name, Face::SerifBold, NAME_MM).into());
         let facts_at = if beside {
             Spot::new(left_mm + name_mm, base_mm)
         } else {

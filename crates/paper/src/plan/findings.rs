@@ -35,9 +35,7 @@ pub(super) fn draw(sketch: &mut Sketch) {
                     sketch.over.push(Mark::run(vec![centre, spot], pen));
                 }
             }
-            sketch
-                .over
-                .extend(triangle(centre, finding.number, finding.says_stop()));
+            sketch.over.extend(triangle(centre, finding.number, finding.says_stop()));
         }
     }
 }

@@ -23,16 +23,9 @@ pub(super) fn draw(window: &Window) -> Vec<Mark> {
         let x = window.spot(::ground::Point::new(x_m, bounds.min_y_m)).x_mm;
         for (edge, inwards, base) in [
             (frame.top_mm, TICK_MM, frame.top_mm - 1.3),
-            (
-                frame.bottom_mm(),
-                -TICK_MM,
-                frame.bottom_mm() + GRID_BAND_MM - 1.5,
-            ),
+            (frame.bottom_mm(), -TICK_MM, frame.bottom_mm() + GRID_BAND_MM - 1.5),
         ] {
-            marks.push(Mark::run(
-                vec![Spot::new(x, edge), Spot::new(x, edge + inwards)],
-                MARK_PEN,
-            ));
+            marks.push(Mark::run(vec![Spot::new(x, edge), Spot::new(x, edge + inwards)], MARK_PEN));
             marks.push(figure(Spot::new(x, base), fixed(x_m, decimals), 0.0));
         }
     }
@@ -42,10 +35,7 @@ pub(super) fn draw(window: &Window) -> Vec<Mark> {
             (frame.left_mm, TICK_MM, frame.left_mm - 1.3),
             (frame.right_mm(), -TICK_MM, frame.right_mm() + GRID_BAND_MM - 1.5),
         ] {
-            marks.push(Mark::run(
-                vec![Spot::new(edge, y), Spot::new(edge + inwards, y)],
-                MARK_PEN,
-            ));
+            marks.push(Mark::run(vec![Spot::new(edge, y), Spot::new(edge + inwards, y)], MARK_PEN));
             marks.push(figure(Spot::new(base, y), fixed(y_m, decimals), -90.0));
         }
     }

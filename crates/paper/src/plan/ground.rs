@@ -58,11 +58,7 @@ fn interval_m(sketch: &Sketch, grid: &Grid) -> Option<f64> {
 fn heavy_m(interval_m: f64) -> f64 {
     let is_five = |ten: f64| (interval_m / ten - 5.0).abs() < 1e-6;
     let ten = 10f64.powi(libm::floor(libm::log10(interval_m * (1.0 + 1e-9))) as i32);
-    if is_five(ten) {
-        4.0 * interval_m
-    } else {
-        5.0 * interval_m
-    }
+    if is_five(ten) { 4.0 * interval_m } else { 5.0 * interval_m }
 }
 
 fn draw_relief(sketch: &mut Sketch, grid: &Grid) {
@@ -84,12 +80,7 @@ fn draw_contour(sketch: &mut Sketch, contour: &Contour, heavy_m: f64) {
     let number = contour.z_m / heavy_m;
     let is_heavy = (number - number.round()).abs() < 1e-6;
     let pen = if is_heavy { INDEX_CONTOUR_PEN } else { CONTOUR_PEN };
-    let spots: Vec<Spot> = contour
-        .line
-        .points()
-        .iter()
-        .map(|at| sketch.window.spot(*at))
-        .collect();
+    let spots: Vec<Spot> = contour.line.points().iter().map(|at| sketch.window.spot(*at)).collect();
     let reach = sketch.window.frame.inset(-5.0);
     for piece in inside(&spots, &reach) {
         if is_heavy {
@@ -102,10 +93,7 @@ fn draw_contour(sketch: &mut Sketch, contour: &Contour, heavy_m: f64) {
 
 /// The pieces of a line that come near the frame, so that a whole hill's contours do not fill the file.
 fn inside<'a>(spots: &'a [Spot], reach: &Rect) -> Vec<&'a [Spot]> {
-    let near: Vec<bool> = spots
-        .windows(2)
-        .map(|pair| pair.iter().any(|s| reach.contains(*s)))
-        .collect();
+    let near: Vec<bool> = spots.windows(2).map(|pair| pair.iter().any(|s| reach.contains(*s))).collect();
     let mut pieces = Vec::new();
     let mut start = None;
     for (i, near) in near.iter().enumerate() {
@@ -131,10 +119,7 @@ pub(super) fn label_contours(sketch: &mut Sketch) {
     for (z_m, heavy_m, spots) in lines {
         let decimals = if heavy_m < 0.95 { 1 } else { 0 };
         let words = fixed(z_m, decimals);
-        let size = (
-            width_mm(&words, Face::Sans, LABEL_MM) + 1.2,
-            (CAPITAL_SHARE + BELOW_SHARE) * LABEL_MM,
-        );
+        let size = (width_mm(&words, Face::Sans, LABEL_MM) + 1.2, (CAPITAL_SHARE + BELOW_SHARE) * LABEL_MM);
         let mut gaps = Vec::new();
         let whole_mm = length_mm(&spots);
         let mut next_mm = 0.0;
@@ -176,17 +161,12 @@ fn label(words: &str, along: &Along) -> Mark {
     let turn_deg = along.upright_turn_deg();
     let (sin, cos) = libm::sincos(quantity::convert::deg_to_rad(turn_deg));
     let down_mm = LABEL_MM * CAPITAL_SHARE / 2.0;
-    Text::new(
-        along.spot.moved(-sin * down_mm, cos * down_mm),
-        words,
-        Face::Sans,
-        LABEL_MM,
-    )
-    .aligned(Align::Middle)
-    .in_colour(CONTOUR)
-    .turned(turn_deg)
-    .rimmed()
-    .into()
+    Text::new(along.spot.moved(-sin * down_mm, cos * down_mm), words, Face::Sans, LABEL_MM)
+        .aligned(Align::Middle)
+        .in_colour(CONTOUR)
+        .turned(turn_deg)
+        .rimmed()
+        .into()
 }
 
 /// A line without the stretches between pairs of distances along it, which are in order.
@@ -232,11 +212,7 @@ mod tests {
     #[test]
     fn heavy_contours_have_round_heights() {
         for (interval_m, heavy) in [(0.1, 0.5), (0.2, 1.0), (0.5, 2.0), (1.0, 5.0), (5.0, 20.0)] {
-            assert!(
-                (heavy_m(interval_m) - heavy).abs() < 1e-9,
-                "{interval_m}: {}",
-                heavy_m(interval_m)
-            );
+            assert!((heavy_m(interval_m) - heavy).abs() < 1e-9, "{interval_m}: {}", heavy_m(interval_m));
         }
     }
 
@@ -245,15 +221,10 @@ mod tests {
     fn gaps_are_left_out() {
         let spots: Vec<Spot> = (0..=10).map(|i| Spot::new(f64::from(i), 0.0)).collect();
         let pieces = between_gaps(&spots, &[(2.2, 2.8), (4.5, 6.5)]);
-        let ends: Vec<(f64, f64)> = pieces
-            .iter()
-            .map(|piece| (piece[0].x_mm, piece[piece.len() - 1].x_mm))
-            .collect();
+        let ends: Vec<(f64, f64)> =
+            pieces.iter().map(|piece| (piece[0].x_mm, piece[piece.len() - 1].x_mm)).collect();
         for (found, expected) in ends.iter().zip([(0.0, 2.2), (2.8, 4.5), (6.5, 10.0)]) {
-            assert!(
-                (found.0 - expected.0).abs() < 1e-9 && (found.1 - expected.1).abs() < 1e-9,
-                "{ends:?}"
-            );
+            assert!((found.0 - expected.0).abs() < 1e-9 && (found.1 - expected.1).abs() < 1e-9, "{ends:?}");
         }
         assert_eq!(ends.len(), 3);
     }

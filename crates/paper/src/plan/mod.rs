@@ -64,11 +64,7 @@ fn drawn(subject: &Subject, sheet: Sheet) -> Option<(Page, Taken)> {
     let left_off = names::set(&mut sketch);
     ground::label_contours(&mut sketch);
     let mut columns = column::Columns::new(division.columns.clone());
-    let facts = margin::Facts {
-        sheet: sheet.words(),
-        contours_m,
-        left_off: &left_off,
-    };
+    let facts = margin::Facts { sheet: sheet.words(), contours_m, left_off: &left_off };
     margin::write(&sketch, &mut columns, &facts);
     let taken = sketch.taken.clone();
     let mut marks = sketch.into_marks();
@@ -132,11 +128,7 @@ impl<'a> Sketch<'a> {
         vec![
             Mark::Within(self.window.frame, within),
             Mark::rect(self.window.frame, Some(FRAME_PEN), None),
-            Mark::rect(
-                self.window.frame.inset(-sheet::GRID_BAND_MM),
-                Some(HAIR_PEN),
-                None,
-            ),
+            Mark::rect(self.window.frame.inset(-sheet::GRID_BAND_MM), Some(HAIR_PEN), None),
         ]
     }
 }
@@ -153,48 +145,31 @@ fn window(subject: &Subject, division: &Division) -> Option<Window> {
         .or_else(|| Bounds::around(around.iter().copied()))
         .or(ground)?;
     let all = Bounds::around(corners(must).into_iter().chain(near))?;
-    let may = Bounds::around(
-        corners(all)
-            .into_iter()
-            .chain(around)
-            .chain(ground.into_iter().flat_map(corners)),
-    )?;
+    let may =
+        Bounds::around(corners(all).into_iter().chain(around).chain(ground.into_iter().flat_map(corners)))?;
     let window = Window::fitting(inner, must, may)?;
     let wider = Window::fitting(division.map.inset(EDGE_MM), all, may).filter(|wider| {
         let shows_works = |wider: &Window| corners(must).iter().all(|at| inner.contains(wider.spot(*at)));
         wider.one_to == window.one_to && shows_works(wider)
     });
-    Some(Window {
-        frame: division.map,
-        ..wider.unwrap_or(window)
-    })
+    Some(Window { frame: division.map, ..wider.unwrap_or(window) })
 }
 
 fn corners(bounds: Bounds) -> [Point; 2] {
-    [
-        Point::new(bounds.min_x_m, bounds.min_y_m),
-        Point::new(bounds.max_x_m, bounds.max_y_m),
-    ]
+    [Point::new(bounds.min_x_m, bounds.min_y_m), Point::new(bounds.max_x_m, bounds.max_y_m)]
 }
 
 /// Things that have a place or cover an area, rather than run through.
 fn things_places(subject: &Subject) -> Vec<Point> {
     let things = subject.site.plan.keep_clears.iter();
-    things
-        .flat_map(|thing| thing.at.iter().chain(thing.area.iter().flatten()))
-        .copied()
-        .map(point)
-        .collect()
+    things.flat_map(|thing| thing.at.iter().chain(thing.area.iter().flatten())).copied().map(point).collect()
 }
 
 fn works_places(subject: &Subject) -> Vec<Point> {
     let layout = &subject.answers.layout;
     let lines = layout.lines.iter().filter_map(|line| line.path.as_ref());
     let trees = layout.trees.iter().filter_map(|tree| tree.at);
-    lines
-        .flat_map(|path| path.points().iter().copied())
-        .chain(trees)
-        .collect()
+    lines.flat_map(|path| path.points().iter().copied()).chain(trees).collect()
 }
 
 fn places_around(subject: &Subject) -> Vec<Point> {
@@ -208,13 +183,7 @@ fn places_around(subject: &Subject) -> Vec<Point> {
             .map(point)
             .collect::<Vec<_>>()
     });
-    let barriers = plan
-        .barriers
-        .iter()
-        .flat_map(|barrier| barrier.along.iter().copied().map(point));
-    let sources = plan
-        .sources
-        .iter()
-        .flat_map(|source| source.area.iter().flatten().copied().map(point));
+    let barriers = plan.barriers.iter().flat_map(|barrier| barrier.along.iter().copied().map(point));
+    let sources = plan.sources.iter().flat_map(|source| source.area.iter().flatten().copied().map(point));
     keep_clears.chain(barriers).chain(sources).collect()
 }

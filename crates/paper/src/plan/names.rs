@@ -15,9 +15,7 @@ const LEADER_FROM_MM: f64 = 2.5;
 const RINGS_MM: [f64; 6] = [0.2, 1.6, 4.0, 7.0, 11.0, 16.0];
 
 /// Which way out a label is tried, degrees clockwise from the right: right, left, above, below, then between.
-const TURNS: [f64; 12] = [
-    0.0, 180.0, 270.0, 90.0, 315.0, 45.0, 225.0, 135.0, 290.0, 250.0, 70.0, 110.0,
-];
+const TURNS: [f64; 12] = [0.0, 180.0, 270.0, 90.0, 315.0, 45.0, 225.0, 135.0, 290.0, 250.0, 70.0, 110.0];
 
 /// A name that wants a place.
 #[derive(Debug, Clone)]
@@ -53,15 +51,7 @@ impl Name {
     /// Puts a place before all other wishes.
     pub fn wish_first(&mut self, centre: Spot) {
         let (width_mm, height_mm) = self.size();
-        self.wishes.insert(
-            0,
-            LabelBox {
-                centre,
-                width_mm,
-                height_mm,
-                turn_deg: 0.0,
-            },
-        );
+        self.wishes.insert(0, LabelBox { centre, width_mm, height_mm, turn_deg: 0.0 });
     }
 
     /// Adds the wishes of another name for the same words.
@@ -87,20 +77,13 @@ impl Name {
 }
 
 fn label_size(words: &str, number: Option<usize>, face: Face, size_mm: f64) -> (f64, f64) {
-    let number_mm = if number.is_some() {
-        2.0 * NUMBER_RADIUS_MM + 0.9
-    } else {
-        0.0
-    };
+    let number_mm = if number.is_some() { 2.0 * NUMBER_RADIUS_MM + 0.9 } else { 0.0 };
     let height_mm = ((CAPITAL_SHARE + BELOW_SHARE) * size_mm).max(if number.is_some() {
         2.0 * NUMBER_RADIUS_MM
     } else {
         0.0
     });
-    (
-        width_mm(words, face, size_mm) + number_mm + 2.0 * AIR_MM,
-        height_mm + AIR_MM,
-    )
+    (width_mm(words, face, size_mm) + number_mm + 2.0 * AIR_MM, height_mm + AIR_MM)
 }
 
 /// A name beside a spot whose mark has a radius: to the right, left, above, below, then all round and further
@@ -141,12 +124,7 @@ pub(super) fn ring_wishes(spot: Spot, radius_mm: f64, (width_mm, height_mm): (f6
                 cos * reach_mm + signum(cos) * width_mm / 2.0,
                 sin * reach_mm + signum(sin) * height_mm / 2.0,
             );
-            wishes.push(LabelBox {
-                centre,
-                width_mm,
-                height_mm,
-                turn_deg: 0.0,
-            });
+            wishes.push(LabelBox { centre, width_mm, height_mm, turn_deg: 0.0 });
         }
     }
     wishes
@@ -212,9 +190,7 @@ pub(super) fn set(sketch: &mut Sketch) -> Vec<String> {
 
 /// Whether any wish lies on the map at all: what is outside it needs no name.
 fn is_near(name: &Name, taken: &Taken) -> bool {
-    name.wishes
-        .iter()
-        .any(|wish| taken.within().contains(wish.centre))
+    name.wishes.iter().any(|wish| taken.within().contains(wish.centre))
 }
 
 fn written(name: &Name, place: &LabelBox) -> Vec<Mark> {
@@ -248,14 +224,9 @@ fn written(name: &Name, place: &LabelBox) -> Vec<Mark> {
 
 /// The place of an upright box that is nearest to a spot.
 fn nearest_on(place: &LabelBox, spot: Spot) -> Spot {
-    let (half_w, half_h) = (
-        place.width_mm / 2.0 - AIR_MM,
-        place.height_mm / 2.0 - AIR_MM / 2.0,
-    );
+    let (half_w, half_h) = (place.width_mm / 2.0 - AIR_MM, place.height_mm / 2.0 - AIR_MM / 2.0);
     Spot::new(
-        spot.x_mm
-            .clamp(place.centre.x_mm - half_w, place.centre.x_mm + half_w),
-        spot.y_mm
-            .clamp(place.centre.y_mm - half_h, place.centre.y_mm + half_h),
+        spot.x_mm.clamp(place.centre.x_mm - half_w, place.centre.x_mm + half_w),
+        spot.y_mm.clamp(place.centre.y_mm - half_h, place.centre.y_mm + half_h),
     )
 }

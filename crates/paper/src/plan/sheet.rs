@@ -72,21 +72,13 @@ impl Sheet {
 fn beside(sheet: Rect, inner: Rect) -> Division {
     let map_width = inner.width_mm - MARGIN_WIDTH_MM - GUTTER_MM;
     let outer = Rect::new(inner.left_mm, inner.top_mm, map_width, inner.height_mm);
-    let column = Rect::new(
-        outer.right_mm() + GUTTER_MM,
-        inner.top_mm,
-        MARGIN_WIDTH_MM,
-        inner.height_mm,
-    );
+    let column = Rect::new(outer.right_mm() + GUTTER_MM, inner.top_mm, MARGIN_WIDTH_MM, inner.height_mm);
     let rule_x_mm = outer.right_mm() + GUTTER_MM / 2.0;
     Division {
         sheet,
         map: outer.inset(GRID_BAND_MM),
         columns: vec![column],
-        rule: [
-            Spot::new(rule_x_mm, inner.top_mm),
-            Spot::new(rule_x_mm, inner.bottom_mm()),
-        ],
+        rule: [Spot::new(rule_x_mm, inner.top_mm), Spot::new(rule_x_mm, inner.bottom_mm())],
     }
 }
 
@@ -105,9 +97,6 @@ fn below(sheet: Rect, inner: Rect) -> Division {
         sheet,
         map: outer.inset(GRID_BAND_MM),
         columns: (0..count as usize).map(column).collect(),
-        rule: [
-            Spot::new(inner.left_mm, rule_y_mm),
-            Spot::new(inner.right_mm(), rule_y_mm),
-        ],
+        rule: [Spot::new(inner.left_mm, rule_y_mm), Spot::new(inner.right_mm(), rule_y_mm)],
     }
 }

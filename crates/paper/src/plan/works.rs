@@ -18,8 +18,8 @@ const TREE_NAME_MM: f64 = 2.3;
 const CHAINAGE_MM: f64 = 1.9;
 /// Chainages stand no closer than this.
 const CHAINAGE_SPACING_MM: f64 = 14.0;
-/// A spill's arrow is no longer than this, and no shorter than the other, so that it is seen.
-const SPILL_MM: (f64, f64) = (6.0, 45.0);
+/// Length of a spill's arrow to open ground, and the most that one to another line may have.
+const SPILL_MM: (f64, f64) = (12.0, 150.0);
 /// From place to place along a spill's way over the ground.
 const SPILL_STEP_MM: f64 = 0.5;
 
@@ -186,12 +186,12 @@ fn spill_way(sketch: &Sketch, line: &Known, sill: &Sill) -> Option<Vec<Point>> {
     let spot = sketch.window.spot(at);
     let run: Vec<Spot> = path.points().iter().map(|p| sketch.window.spot(*p)).collect();
     let along = station(&run, sketch.window.mm(sill.at_m))?;
-    let (first_mm, most_mm) = SPILL_MM;
+    let (open_mm, most_mm) = SPILL_MM;
     let out = sketch.window.place(along.beside(0.0, side * 2.0));
     let target = sketch.subject.answers.layout.line(&sill.to).and_then(|line| line.path.as_ref());
-    let limit_m = sketch.window.ground_m(if target.is_some() { most_mm } else { 2.0 * first_mm });
+    let limit_m = sketch.window.ground_m(if target.is_some() { most_mm } else { open_mm });
     let Some(ground) = &sketch.subject.site.ground else {
-        let foot = sketch.window.place(along.beside(0.0, side * first_mm));
+        let foot = sketch.window.place(along.beside(0.0, side * open_mm / 2.0));
         return Some(vec![sketch.window.place(spot), foot]);
     };
     let mut way = vec![at];

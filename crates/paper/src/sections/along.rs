@@ -36,10 +36,7 @@ const WORTH_A_FLAG_M: f64 = 0.01;
 
 /// The long section of a line; none where no heights are known along it.
 pub fn along(subject: &Subject, line: &str) -> Option<Page> {
-    let known = subject
-        .lines()
-        .into_iter()
-        .find(|known| known.line.name == line)?;
+    let known = subject.lines().into_iter().find(|known| known.line.name == line)?;
     let profile = Profile::of(&known)?;
     let sheet = crate::plan::Sheet::A4Landscape;
     let plot = frame::drawing_area(sheet);
@@ -109,11 +106,7 @@ impl Profile {
                 crest_z_m: sections.crest_z_m(sill),
             })
             .collect();
-        Some(Profile {
-            places,
-            spills_z_m: known.spills_at_z_m(),
-            sills,
-        })
+        Some(Profile { places, spills_z_m: known.spills_at_z_m(), sills })
     }
 
     fn length_m(&self) -> f64 {
@@ -122,37 +115,22 @@ impl Profile {
 
     /// Lowest and highest of everything that is drawn.
     fn heights_m(&self) -> (f64, f64) {
-        let all = self
-            .places
-            .iter()
-            .flat_map(|place| [place.bed_z_m, place.bank_z_m, place.ground_z_m]);
+        let all = self.places.iter().flat_map(|place| [place.bed_z_m, place.bank_z_m, place.ground_z_m]);
         all.chain(self.spills_z_m)
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), z| {
-                (low.min(z), high.max(z))
-            })
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), z| (low.min(z), high.max(z)))
     }
 
     /// Top of the bank with the sills let into it, as places from end to end.
     fn bank_with_sills(&self) -> Vec<(f64, f64)> {
         let bank_at = |at_m: f64| {
-            let next = self
-                .places
-                .partition_point(|place| place.chainage_m < at_m)
-                .clamp(1, self.places.len() - 1);
+            let next =
+                self.places.partition_point(|place| place.chainage_m < at_m).clamp(1, self.places.len() - 1);
             let (a, b) = (&self.places[next - 1], &self.places[next]);
             let gap_m = b.chainage_m - a.chainage_m;
-            let share = if gap_m > 0.0 {
-                ((at_m - a.chainage_m) / gap_m).clamp(0.0, 1.0)
-            } else {
-                0.0
-            };
+            let share = if gap_m > 0.0 { ((at_m - a.chainage_m) / gap_m).clamp(0.0, 1.0) } else { 0.0 };
             a.bank_z_m + share * (b.bank_z_m - a.bank_z_m)
         };
-        let on_a_sill = |at_m: f64| {
-            self.sills
-                .iter()
-                .any(|sill| sill.from_m <= at_m && at_m <= sill.to_m)
-        };
+        let on_a_sill = |at_m: f64| self.sills.iter().any(|sill| sill.from_m <= at_m && at_m <= sill.to_m);
         let mut tops: Vec<(f64, f64)> = self
             .places
             .iter()
@@ -188,22 +166,15 @@ impl Axes {
     fn fitting(plot: Rect, profile: &Profile) -> Option<Axes> {
         let (low_z_m, high_z_m) = profile.heights_m();
         let length_m = profile.length_m();
-        let along_one_to = ALONG_SCALES
-            .into_iter()
-            .find(|one_to| paper_mm(length_m, *one_to) <= plot.width_mm)?;
+        let along_one_to =
+            ALONG_SCALES.into_iter().find(|one_to| paper_mm(length_m, *one_to) <= plot.width_mm)?;
         // Never flatter than true: a steep chute over a short way is drawn as it is.
         let up_one_to = HEIGHT_SCALES
             .into_iter()
             .find(|one_to| paper_mm(high_z_m - low_z_m, *one_to) <= plot.height_mm - 2.0 * AIR_MM)?;
         let spare_mm = plot.height_mm - paper_mm(high_z_m - low_z_m, up_one_to);
         let low_z_m = low_z_m - spare_mm * 0.5 * f64::from(up_one_to) / 1000.0;
-        Some(Axes {
-            plot,
-            length_m,
-            low_z_m,
-            along_one_to,
-            up_one_to,
-        })
+        Some(Axes { plot, length_m, low_z_m, along_one_to, up_one_to })
     }
 
     fn spot(&self, chainage_m: f64, z_m: f64) -> Spot {
@@ -252,9 +223,7 @@ impl Axes {
 }
 
 fn run(axes: &Axes, tops: impl IntoIterator<Item = (f64, f64)>) -> Vec<Spot> {
-    tops.into_iter()
-        .map(|(chainage_m, z_m)| axes.spot(chainage_m, z_m))
-        .collect()
+    tops.into_iter().map(|(chainage_m, z_m)| axes.spot(chainage_m, z_m)).collect()
 }
 
 fn closed_at(mut spots: Vec<Spot>, mut back: Vec<Spot>) -> Vec<Spot> {
@@ -288,16 +257,7 @@ fn draw_water(axes: &Axes, profile: &Profile, known: &Known, marks: &mut Vec<Mar
     let bed: Vec<(f64, f64)> = profile
         .places
         .iter()
-        .map(|p| {
-            (
-                p.chainage_m,
-                if p.bed_z_m < level_z_m {
-                    p.bed_z_m
-                } else {
-                    level_z_m
-                },
-            )
-        })
+        .map(|p| (p.chainage_m, if p.bed_z_m < level_z_m { p.bed_z_m } else { level_z_m }))
         .collect();
     let surface = run(axes, bed.iter().map(|(chainage_m, _)| (*chainage_m, level_z_m)));
     let pool = closed_at(surface.clone(), run(axes, bed));
@@ -343,9 +303,7 @@ fn draw_labels(axes: &Axes, profile: &Profile, known: &Known, marks: &mut Vec<Ma
         let label = Label::above(&said, Face::SansBold, INK);
         label.pointing_at(spot, &mut taken, marks);
     }
-    let highest_z_m = places
-        .iter()
-        .fold(f64::NEG_INFINITY, |high, p| high.max(p.bank_z_m));
+    let highest_z_m = places.iter().fold(f64::NEG_INFINITY, |high, p| high.max(p.bank_z_m));
     let low = known.holding().and_then(|holding| holding.lowest_bank);
     if let Some(low) = low.filter(|low| low.z_m < highest_z_m - WORTH_A_FLAG_M) {
         let spot = axes.spot(low.chainage_m, low.z_m);
@@ -353,11 +311,7 @@ fn draw_labels(axes: &Axes, profile: &Profile, known: &Known, marks: &mut Vec<Ma
         let label = Label::above(&said, Face::SansBold, CAUTION);
         label.pointing_at(spot, &mut taken, marks);
         let tip = vec![spot, spot.moved(-1.4, -2.6), spot.moved(1.4, -2.6)];
-        marks.push(Mark::ring(
-            tip,
-            Some(CAUTION_PEN),
-            Some(Fill::Even(CAUTION_GROUND)),
-        ));
+        marks.push(Mark::ring(tip, Some(CAUTION_PEN), Some(Fill::Even(CAUTION_GROUND))));
     }
     if let Some(level_z_m) = profile.spills_z_m.filter(|_| known.line.kind == LineKind::Swale) {
         let said = words::spills_at(level_z_m);
@@ -365,14 +319,8 @@ fn draw_labels(axes: &Axes, profile: &Profile, known: &Known, marks: &mut Vec<Ma
         label.along(axes, &taken_run(axes, level_z_m), &mut taken, marks);
     }
     let named = [
-        (
-            words::GROUND_LINE,
-            run(axes, places.iter().map(|p| (p.chainage_m, p.ground_z_m))),
-        ),
-        (
-            words::BED_LINE,
-            run(axes, places.iter().map(|p| (p.chainage_m, p.bed_z_m))),
-        ),
+        (words::GROUND_LINE, run(axes, places.iter().map(|p| (p.chainage_m, p.ground_z_m)))),
+        (words::BED_LINE, run(axes, places.iter().map(|p| (p.chainage_m, p.bed_z_m)))),
         (words::BANK_LINE, run(axes, profile.bank_with_sills())),
     ];
     let has_bank = places.iter().any(|p| p.bank_z_m > p.ground_z_m);
@@ -400,10 +348,7 @@ impl<'a> Label<'a> {
     }
 
     fn size(&self) -> (f64, f64) {
-        (
-            width_mm(self.words, self.face, Self::SIZE_MM) + 1.0,
-            Self::SIZE_MM * 1.25,
-        )
+        (width_mm(self.words, self.face, Self::SIZE_MM) + 1.0, Self::SIZE_MM * 1.25)
     }
 
     /// Above a spot, or further away with a leader to it.
@@ -423,8 +368,7 @@ impl<'a> Label<'a> {
         if let Some(chosen) = taken.place(&wishes) {
             let centre = wishes[chosen].centre;
             let foot = Spot::new(
-                spot.x_mm
-                    .clamp(centre.x_mm - width_mm / 2.0, centre.x_mm + width_mm / 2.0),
+                spot.x_mm.clamp(centre.x_mm - width_mm / 2.0, centre.x_mm + width_mm / 2.0),
                 centre.y_mm + height_mm / 2.0,
             );
             marks.push(Mark::run(vec![foot, spot], Pen::new(self.colour, 0.2)));
@@ -475,10 +419,8 @@ fn draw_table(axes: &Axes, profile: &Profile, known: &Known, marks: &mut Vec<Mar
     let mut top_mm = axes.plot.bottom_mm() + 1.0;
     let mut tops = Vec::new();
     for (said, height_mm) in ROWS {
-        let rule = vec![
-            Spot::new(axes.plot.left_mm - AXIS_MM, top_mm),
-            Spot::new(axes.right_mm() + 3.0, top_mm),
-        ];
+        let rule =
+            vec![Spot::new(axes.plot.left_mm - AXIS_MM, top_mm), Spot::new(axes.right_mm() + 3.0, top_mm)];
         marks.push(Mark::run(rule, HAIR_PEN));
         let at = Spot::new(axes.plot.left_mm - AXIS_MM + 0.5, top_mm + height_mm / 2.0 + 0.8);
         marks.push(Text::new(at, said, Face::Serif, FIGURE_MM).into());
@@ -510,10 +452,7 @@ fn draw_table(axes: &Axes, profile: &Profile, known: &Known, marks: &mut Vec<Mar
         for (figure, middle_mm) in figures.into_iter().zip(&tops) {
             let at = Spot::new(x + FIGURE_MM * 0.36, *middle_mm);
             marks.push(
-                Text::new(at, figure, Face::Sans, FIGURE_MM)
-                    .aligned(Align::Middle)
-                    .turned(-90.0)
-                    .into(),
+                Text::new(at, figure, Face::Sans, FIGURE_MM).aligned(Align::Middle).turned(-90.0).into(),
             );
         }
     }
@@ -533,8 +472,5 @@ fn draw_stake(axes: &Axes, chainage_m: f64, ground_z_m: f64, marks: &mut Vec<Mar
 
 fn nearest(profile: &Profile, chainage_m: f64) -> Option<&Place> {
     let apart_m = |place: &&Place| (place.chainage_m - chainage_m).abs();
-    profile
-        .places
-        .iter()
-        .min_by(|a, b| apart_m(a).total_cmp(&apart_m(b)))
+    profile.places.iter().min_by(|a, b| apart_m(a).total_cmp(&apart_m(b)))
 }

@@ -21,11 +21,7 @@ pub(crate) fn water_edges(place: &SectionAt, level_z_m: f64) -> Option<(f64, f64
 /// The earth under water from one edge of the water to the other, for water at a level that is no higher than
 /// the brim; none at the bed and below.
 pub(crate) fn water_outline(section: &Section, level_z_m: f64) -> Option<Vec<Corner>> {
-    let level_z_m = if level_z_m > section.brim_z_m() {
-        section.brim_z_m()
-    } else {
-        level_z_m
-    };
+    let level_z_m = if level_z_m > section.brim_z_m() { section.brim_z_m() } else { level_z_m };
     if level_z_m <= section.bed_z_m() {
         return None;
     }
@@ -55,15 +51,8 @@ pub(crate) fn water_outline(section: &Section, level_z_m: f64) -> Option<Vec<Cor
 /// The place between a drowned and a dry corner where the water ends.
 fn at_level(wet: Corner, dry: Corner, level_z_m: f64) -> Corner {
     let rise_m = dry.z_m - wet.z_m;
-    let share = if rise_m > 0.0 {
-        ((level_z_m - wet.z_m) / rise_m).clamp(0.0, 1.0)
-    } else {
-        1.0
-    };
-    Corner {
-        offset_m: wet.offset_m + share * (dry.offset_m - wet.offset_m),
-        z_m: level_z_m,
-    }
+    let share = if rise_m > 0.0 { ((level_z_m - wet.z_m) / rise_m).clamp(0.0, 1.0) } else { 1.0 };
+    Corner { offset_m: wet.offset_m + share * (dry.offset_m - wet.offset_m), z_m: level_z_m }
 }
 
 #[cfg(test)]
@@ -104,12 +93,7 @@ mod tests {
     /// of 1 : 1, −0.8 − 0.2 uphill.
     #[test]
     fn edges_by_hand() {
-        let place = SectionAt {
-            chainage_m: 0.0,
-            ground_z_m: 100.0,
-            hand: hand(),
-            measured_crest_z_m: None,
-        };
+        let place = SectionAt { chainage_m: 0.0, ground_z_m: 100.0, hand: hand(), measured_crest_z_m: None };
         let (uphill_m, downhill_m) = water_edges(&place, 99.9).unwrap();
         assert!((uphill_m + 1.0).abs() < 1e-9 && (downhill_m + 0.1).abs() < 1e-9);
     }

@@ -3,6 +3,7 @@
 use paper::labels::LabelBox;
 use paper::lettering::{CAPITAL_SHARE, width_mm};
 use paper::page::{Align, Mark, Page, Rect, Text};
+use paper::plan::{Sheet, plan_on};
 use paper::{Subject, papers};
 
 use crate::quarry_bank;
@@ -18,10 +19,7 @@ fn room(text: &Text) -> LabelBox {
     };
     let (sin, cos) = libm::sincos(text.turn_deg.to_radians());
     LabelBox {
-        centre: text.at.moved(
-            ahead_mm * cos + height_mm / 2.0 * sin,
-            ahead_mm * sin - height_mm / 2.0 * cos,
-        ),
+        centre: text.at.moved(ahead_mm * cos + height_mm / 2.0 * sin, ahead_mm * sin - height_mm / 2.0 * cos),
         width_mm,
         height_mm,
         turn_deg: text.turn_deg,
@@ -61,12 +59,17 @@ fn overlaps(page: &Page) -> Vec<String> {
 fn no_two_labels_overlap() {
     let site = quarry_bank::site();
     let answers = design::answer(&site);
-    let subject = Subject {
-        site: &site,
-        answers: &answers,
-    };
+    let subject = Subject { site: &site, answers: &answers };
     for paper in papers(&subject) {
         let faults = overlaps(&paper.page);
         assert!(faults.is_empty(), "{}: {faults:#?}", paper.file);
+    }
+    for sheet in [Sheet::A4Portrait, Sheet::A3Landscape, Sheet::A3Portrait] {
+        let page = plan_on(&subject, sheet).unwrap();
+        assert_eq!((page.width_mm, page.height_mm), sheet.size_mm());
+        let faults = overlaps(&page);
+        assert!(faults.is_empty(), "plan on {sheet:?}: {faults:#?}");
+        let out = std::path::Path::new(env!("CARGO_TARGET_TMPDIR"));
+        std::fs::write(out.join(format!("plan-{sheet:?}.svg")), paper::svg::write(&page)).unwrap();
     }
 }

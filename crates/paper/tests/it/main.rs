@@ -13,10 +13,7 @@ use paper::{Subject, papers, svg};
 fn papers_of_the_demo() {
     let site = quarry_bank::site();
     let answers = design::answer(&site);
-    let subject = Subject {
-        site: &site,
-        answers: &answers,
-    };
+    let subject = Subject { site: &site, answers: &answers };
     let out = Path::new(env!("CARGO_TARGET_TMPDIR"));
     let (first, second) = (papers(&subject), papers(&subject));
     let mut names = Vec::new();
@@ -26,14 +23,7 @@ fn papers_of_the_demo() {
         std::fs::write(out.join(format!("{}.svg", paper.file)), written).unwrap();
         names.push(paper.file.as_str());
     }
-    for wanted in [
-        "plan",
-        "pegs-1",
-        "along-top",
-        "across-top",
-        "along-yard-drain",
-        "across-low",
-    ] {
+    for wanted in ["plan", "pegs-1", "along-top", "across-top", "along-yard-drain", "across-low"] {
         assert!(names.contains(&wanted), "{wanted} is missing: {names:?}");
     }
 }

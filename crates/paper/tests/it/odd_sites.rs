@@ -11,19 +11,12 @@ use site::Site;
 fn site(toml: &str, ground: Option<Surface>) -> Site {
     let plan = folder::plan_file::read_plan("site.toml", toml.as_bytes())
         .unwrap_or_else(|faults| panic!("{faults:?}"));
-    Site {
-        plan,
-        ground,
-        dug: BTreeMap::new(),
-    }
+    Site { plan, ground, dug: BTreeMap::new() }
 }
 
 fn drawn(site: &Site) -> (Vec<Paper>, Answers) {
     let answers = design::answer(site);
-    let papers = papers(&Subject {
-        site,
-        answers: &answers,
-    });
+    let papers = papers(&Subject { site, answers: &answers });
     (papers, answers)
 }
 
@@ -47,13 +40,7 @@ texture = "loam"
 "#;
 
 fn plane(west_m: f64, south_m: f64) -> Surface {
-    let frame = Frame {
-        columns: 80,
-        rows: 60,
-        cell_m: 1.0,
-        west_m,
-        north_m: south_m + 60.0,
-    };
+    let frame = Frame { columns: 80, rows: 60, cell_m: 1.0, west_m, north_m: south_m + 60.0 };
     Surface::Grid(Grid::from_fn(frame, |p| Some(200.0 + 0.1 * (p.y_m - south_m))))
 }
 
@@ -86,10 +73,7 @@ bank_height_m = 0.3
         assert!(names.contains(&wanted), "{names:?}");
     }
     let pegs: String = papers.iter().map(|paper| svg::write(&paper.page)).collect();
-    assert!(
-        pegs.contains("10 mm more than at peg 1"),
-        "peg 3 is 10 mm lower than peg 1"
-    );
+    assert!(pegs.contains("10 mm more than at peg 1"), "peg 3 is 10 mm lower than peg 1");
 }
 
 /// A site of which nothing but the ground is known still has a plan; one without ground still has a peg sheet.
@@ -174,10 +158,7 @@ fn fifty_metres_measure_what_the_scale_says() {
             .find(|n| written.contains(&format!("1 : {n} on A4")))
             .unwrap();
         let length_mm = longest_run_mm(plan);
-        assert!(
-            (length_mm - 50_000.0 / one_to).abs() < 1e-5,
-            "{length_mm} mm at 1 : {one_to}"
-        );
+        assert!((length_mm - 50_000.0 / one_to).abs() < 1e-5, "{length_mm} mm at 1 : {one_to}");
         assert!(written.contains("width=\"297mm\" height=\"210mm\" viewBox=\"0 0 297 210\""));
     }
 }
@@ -190,11 +171,7 @@ fn names_are_escaped() {
     assert!(papers.len() > 2);
     for paper in &papers {
         let written = svg::write(&paper.page);
-        assert!(
-            !written.contains("<b>") && !written.contains("&'"),
-            "{}",
-            paper.file
-        );
+        assert!(!written.contains("<b>") && !written.contains("&'"), "{}", paper.file);
         assert!(written.contains("&lt;b&gt;&amp;&#39;x&#39;"), "{}", paper.file);
     }
 }
@@ -205,11 +182,7 @@ fn names_are_escaped() {
 fn north_follows_the_anchor() {
     let letter = |bearing_deg: f64| {
         let mut site = with_a_line("d", 0.0, 0.0);
-        site.plan.place.anchor = Some(site::Anchor {
-            longitude_deg: -5.2,
-            latitude_deg: 38.7,
-            bearing_deg,
-        });
+        site.plan.place.anchor = Some(site::Anchor { longitude_deg: -5.2, latitude_deg: 38.7, bearing_deg });
         let (papers, _) = drawn(&site);
         let found = papers[0].page.marks.iter().find_map(|mark| match mark {
             Mark::Text(text) if text.words == "N" => Some(text.at),
