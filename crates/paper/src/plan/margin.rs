@@ -274,7 +274,7 @@ fn findings(findings: &[Numbered], columns: &mut Columns) {
         match groups.iter_mut().find(|group| group.words == *title) {
             Some(group) => group.numbers.push(finding.number),
             None => {
-                groups.push(Entry { numbers: vec![finding.number], says_stop: false, words: title.clone() })
+                groups.push(Entry { numbers: vec![finding.number], says_stop: false, words: title.clone() });
             }
         }
     }

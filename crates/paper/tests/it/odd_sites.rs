@@ -193,3 +193,20 @@ fn north_follows_the_anchor() {
     let (north, west) = (letter(0.0), letter(90.0));
     assert!(west.x_mm < north.x_mm - 5.0 && west.y_mm > north.y_mm + 5.0);
 }
+
+/// What says stop stands in its own frame on the first page a helper sees, with whom to ask.
+#[test]
+fn a_stop_cannot_be_missed() {
+    let mut site = with_a_line("d", 0.0, 0.0);
+    let first_page = |site: &Site| {
+        let (papers, answers) = drawn(site);
+        let page = papers.into_iter().find(|paper| paper.file == "pegs-1").unwrap().page;
+        (svg::write(&page), answers.findings.says_stop())
+    };
+    site.plan.keep_clears.clear();
+    let (page, says_stop) = first_page(&site);
+    assert!(!says_stop && !page.contains(">STOP<"));
+    site.plan.soils[0].jar_test = Some(site::JarTest::Clouds);
+    let (page, says_stop) = first_page(&site);
+    assert!(says_stop && page.contains(">STOP<") && page.contains("Soil that melts in water"));
+}
