@@ -1,7 +1,5 @@
 //! Ask before you dig: every plan that digs.
 
-use quantity::figures::fixed;
-
 use super::{Facts, Finding, Place, Severity};
 
 /// The finding's code.
@@ -19,7 +17,10 @@ pub fn find(facts: &Facts) -> Vec<Finding> {
         code: CODE,
         severity: Severity::Note,
         place: Place::default(),
-        values: vec![("lines", fixed(lines as f64, 0))],
+        values: vec![(
+            "lines",
+            if lines == 1 { "one line is".to_owned() } else { format!("{lines} lines are") },
+        )],
         source: SOURCE,
     }]
 }

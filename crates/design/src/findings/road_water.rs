@@ -17,7 +17,7 @@ pub fn find(facts: &Facts) -> Vec<Finding> {
         .filter(|source| source.road_water == Some(true))
         .map(|source| {
             let (severity, state) = match source.consent {
-                Some(true) => (Severity::Note, "; consent is on record, keep the paper"),
+                Some(true) => (Severity::Note, "; its owner's consent is on record: keep the paper"),
                 Some(false) => (Severity::Stop, ", and consent was not given"),
                 None => (Severity::Stop, ", and nothing says that its owner agreed"),
             };
