@@ -46,7 +46,7 @@ fn natural_m(x: f64, y: f64) -> f64 {
     let fall = 200.0 + 0.07 * y + 0.00025 * y * y;
     let spur = 0.9 * bell((x - 24.0) / 17.0);
     let draw_middle = 66.0 + 0.12 * (50.0 - y);
-    let draw = -1.0 * bell((x - draw_middle) / 15.0) * (0.35 + 0.0065 * y);
+    let draw = -bell((x - draw_middle) / 15.0) * (0.35 + 0.0065 * y);
     let rolling = 0.14 * libm::sin(x / 9.0) * libm::cos(y / 11.0);
     let tussocks = 0.025 * libm::sin(x / 2.3 + 0.7 * y) * libm::cos(y / 1.9 - 0.4 * x);
     fall + spur + draw + rolling + tussocks
