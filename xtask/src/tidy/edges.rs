@@ -3,15 +3,16 @@
 use super::tree::Tree;
 
 /// Each crate with the crates it may use.
-const ALLOWED: [(&str, &[&str]); 8] = [
+const ALLOWED: [(&str, &[&str]); 9] = [
     ("quantity", &[]),
     ("ground", &["quantity"]),
     ("water", &["quantity", "ground"]),
-    ("site", &["quantity", "ground"]),
-    ("design", &["quantity", "ground", "water", "site"]),
-    ("folder", &["quantity", "ground", "site", "design"]),
-    ("paper", &["quantity", "ground", "water", "site", "design"]),
-    ("hillsip", &["quantity", "ground", "water", "site", "design", "folder", "paper"]),
+    ("grove", &["quantity", "ground", "water"]),
+    ("site", &["quantity", "ground", "grove"]),
+    ("design", &["quantity", "ground", "water", "grove", "site"]),
+    ("folder", &["quantity", "ground", "grove", "site", "design"]),
+    ("paper", &["quantity", "ground", "water", "grove", "site", "design"]),
+    ("hillsip", &["quantity", "ground", "water", "grove", "site", "design", "folder", "paper"]),
 ];
 
 /// Crates that would bring files, text formats or the network into the core.

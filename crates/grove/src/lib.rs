@@ -1,0 +1,4 @@
+//! The grove: what sun and air draw from the ground, what water the soil holds for roots, what each tree
+//! stands and wants.
+//!
+//! Must not know: lines, files.
