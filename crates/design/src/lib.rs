@@ -9,6 +9,7 @@
 pub mod findings;
 pub mod layout;
 pub mod pegs;
+pub mod rain_test;
 pub mod section;
 
 pub mod setback;
