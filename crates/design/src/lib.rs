@@ -15,6 +15,7 @@ pub mod section;
 pub mod setback;
 pub mod sizes;
 pub mod soil;
+pub mod storms;
 pub mod tool;
 pub mod walking;
 

@@ -38,6 +38,7 @@ pub(crate) fn on_ground_of(columns: usize, more: &Value, height_m: impl Fn(Point
         plan: plan(more),
         ground: Some(Surface::Grid(Grid::from_fn(frame, |at| Some(height_m(at))))),
         dug: BTreeMap::new(),
+        measured: site::Measured::default(),
     }
 }
 
@@ -48,5 +49,5 @@ pub(crate) fn on_the_hill(more: &Value) -> Site {
 
 /// A site without any ground.
 pub(crate) fn by_tape(more: &Value) -> Site {
-    Site { plan: plan(more), ground: None, dug: BTreeMap::new() }
+    Site { plan: plan(more), ground: None, dug: BTreeMap::new(), measured: site::Measured::default() }
 }

@@ -51,7 +51,10 @@ pub fn load(dir: &Path) -> Result<Loaded, Vec<Fault>> {
         Dug::new()
     });
     match reading.plan_file.into_plan() {
-        Ok(plan) if faults.is_empty() => Ok(Loaded { site: Site { plan, ground: surface, dug }, notes }),
+        Ok(plan) if faults.is_empty() => Ok(Loaded {
+            site: Site { plan, ground: surface, dug, measured: site::Measured::default() },
+            notes,
+        }),
         _ => Err(faults),
     }
 }

@@ -8,16 +8,20 @@
 //! published JSON Schema and of `docs/site-folder.md`, so they speak to the person who writes the file.
 
 mod check;
+mod day;
 mod kinds;
 mod line;
+mod measured;
 mod near;
 mod plan;
 
 pub use check::{Fault, check};
+pub use day::Day;
 pub use kinds::{
     BarrierKind, JarTest, KeepClearKind, LineKind, Lining, SoilTexture, SourceKind, ToolKind, WalkedHow,
 };
 pub use line::{Line, Sill, TapePeg};
+pub use measured::{DailyRain, DayOfRain, GaugeReading, Measured, RainDepths, SoakTest};
 pub use near::nearest;
 pub use plan::{
     Anchor, Barrier, DesignRain, GroundFiles, KeepClear, Opinion, Place, Plan, Rain, Soil, Source, Tool, Tree,
@@ -37,6 +41,8 @@ pub struct Site {
     pub ground: Option<ground::Surface>,
     /// Levels taken along lines that are dug, by the name of the line.
     pub dug: BTreeMap<String, Vec<DugLevel>>,
+    /// What was measured of rain and of soaking.
+    pub measured: Measured,
 }
 
 /// One place along a dug line.

@@ -22,7 +22,8 @@ pub(super) struct Sample {
 impl Sample {
     /// A site that gives no finding but the standing advice to ask before digging.
     pub fn sound() -> Sample {
-        let site = Site { plan: plan(), ground: None, dug: BTreeMap::new() };
+        let site =
+            Site { plan: plan(), ground: None, dug: BTreeMap::new(), measured: site::Measured::default() };
         let layout = Layout { lines: vec![laid_line()], trees: vec![], water_ways: None };
         let sizes = sizes::Answer {
             lines: vec![line_sizes()],

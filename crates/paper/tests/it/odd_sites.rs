@@ -11,7 +11,7 @@ use site::Site;
 fn site(toml: &str, ground: Option<Surface>) -> Site {
     let plan = folder::plan_file::read_plan("site.toml", toml.as_bytes())
         .unwrap_or_else(|faults| panic!("{faults:?}"));
-    Site { plan, ground, dug: BTreeMap::new() }
+    Site { plan, ground, dug: BTreeMap::new(), measured: site::Measured::default() }
 }
 
 fn drawn(site: &Site) -> (Vec<Paper>, Answers) {

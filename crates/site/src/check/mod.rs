@@ -13,7 +13,7 @@ mod things;
 
 use ground::{Point, Polygon, Polyline};
 
-use crate::{Line, Plan, Site, Xy, nearest};
+use crate::{Day, Line, Plan, Site, Xy, nearest};
 
 /// Something wrong with the plan as written: computing on it would mislead.
 #[derive(Debug, Clone, PartialEq)]
@@ -182,32 +182,8 @@ fn name_faults<'a>(list: &str, names: impl Iterator<Item = &'a str>) -> Vec<Faul
 
 /// A day written as "2026-11-20".
 fn day_fault(path: String, label: &str, key: &str, day: &str) -> Option<Fault> {
-    (!is_day(day)).then(|| {
+    Day::parse(day).is_none().then(|| {
         let found = format!("{label}: {key} = \"{day}\" is not a day of the calendar");
         Fault::new(path, "not-a-day", found, "write year, month and day as \"2026-11-20\"")
     })
-}
-
-/// Whether a text is a day of the Gregorian calendar in the form of ISO 8601.
-fn is_day(text: &str) -> bool {
-    let parts: Vec<&str> = text.split('-').collect();
-    let [year, month, day] = parts[..] else {
-        return false;
-    };
-    let number = |part: &str, digits: usize| -> Option<u32> {
-        let plain = part.len() == digits && part.bytes().all(|byte| byte.is_ascii_digit());
-        plain.then(|| part.parse().ok()).flatten()
-    };
-    let (Some(year), Some(month), Some(day)) = (number(year, 4), number(month, 2), number(day, 2)) else {
-        return false;
-    };
-    let leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
-    let last = match month {
-        2 if leap => 29,
-        2 => 28,
-        4 | 6 | 9 | 11 => 30,
-        1..=12 => 31,
-        _ => 0,
-    };
-    (1..=last).contains(&day)
 }

@@ -179,6 +179,49 @@ impl Storm {
         Ok(Storm { course })
     }
 
+    /// The same course with another depth in all.
+    ///
+    /// # Errors
+    /// If the depth is not above 0, or this storm has no rain.
+    pub fn scaled_to_m(&self, depth_m: f64) -> Result<Storm, StormError> {
+        positive("depth", depth_m)?;
+        positive("rain in all", self.total_m())?;
+        let times = depth_m / self.total_m();
+        let course = self.course.iter().map(|f| Fallen { at_s: f.at_s, rain_m: f.rain_m * times });
+        Ok(Storm { course: course.collect() })
+    }
+
+    /// Its hardest stretch of this length, as a storm of its own: the earliest of equals; all of it where it is
+    /// no longer than that.
+    ///
+    /// # Errors
+    /// If the length is not above 0.
+    pub fn hardest_stretch(&self, stretch_s: f64) -> Result<Storm, StormError> {
+        positive("stretch", stretch_s)?;
+        if stretch_s >= self.duration_s() {
+            return Ok(self.clone());
+        }
+        let mut from_s = 0.0;
+        let mut hardest_m = self.fallen_m(stretch_s);
+        for start_s in self.starts(stretch_s) {
+            let rain_m = self.fallen_m(start_s + stretch_s) - self.fallen_m(start_s);
+            if start_s >= 0.0 && start_s + stretch_s <= self.duration_s() && rain_m > hardest_m {
+                (from_s, hardest_m) = (start_s, rain_m);
+            }
+        }
+        let before_m = self.fallen_m(from_s);
+        let mut course = vec![Fallen { at_s: 0.0, rain_m: 0.0 }];
+        let inside = self.course.iter().filter(|f| f.at_s > from_s && f.at_s < from_s + stretch_s);
+        course.extend(inside.map(|f| Fallen { at_s: f.at_s - from_s, rain_m: f.rain_m - before_m }));
+        course.push(Fallen { at_s: stretch_s, rain_m: self.fallen_m(from_s + stretch_s) - before_m });
+        Ok(Storm { course })
+    }
+
+    /// Starts of the stretches that begin or end at a corner of the course.
+    fn starts(&self, stretch_s: f64) -> impl Iterator<Item = f64> + '_ {
+        self.course.iter().flat_map(move |corner| [corner.at_s, corner.at_s - stretch_s])
+    }
+
     /// The rain so far at the times given.
     pub fn course(&self) -> &[Fallen] {
         &self.course
@@ -212,12 +255,10 @@ impl Storm {
     /// stretch changes in a straight line, so the greatest has an end at a corner.
     pub fn hardest_m(&self, stretch_s: f64) -> f64 {
         let mut hardest_m = 0.0;
-        for corner in &self.course {
-            for from_s in [corner.at_s, corner.at_s - stretch_s] {
-                let rain_m = self.fallen_m(from_s + stretch_s) - self.fallen_m(from_s);
-                if rain_m > hardest_m {
-                    hardest_m = rain_m;
-                }
+        for from_s in self.starts(stretch_s) {
+            let rain_m = self.fallen_m(from_s + stretch_s) - self.fallen_m(from_s);
+            if rain_m > hardest_m {
+                hardest_m = rain_m;
             }
         }
         hardest_m
