@@ -3,6 +3,8 @@
 pub mod field_test;
 mod green_ampt;
 mod texture;
+mod triangle;
 
 pub use green_ampt::{GreenAmpt, SoakError, Soaked};
 pub use texture::{Texture, UsualRate};
+pub use triangle::GrainsError;
