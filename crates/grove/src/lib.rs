@@ -2,3 +2,10 @@
 //! stands and wants.
 //!
 //! Must not know: lines, files.
+
+pub mod coefficients;
+pub mod evaporation;
+pub mod mulch;
+pub mod orchard;
+pub mod roots;
+pub mod soil_water;
