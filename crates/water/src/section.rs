@@ -104,22 +104,22 @@ pub enum SectionError {
 
 /// Water in one section from one corner's level to the next: all three change in known ways between them.
 #[derive(Debug, Clone, Copy, PartialEq)]
-struct Rise {
-    from_z_m: f64,
+pub(crate) struct Rise {
+    pub(crate) from_z_m: f64,
     /// Infinite for the last one.
-    to_z_m: f64,
+    pub(crate) to_z_m: f64,
     /// Area with water just above `from_z_m`; more than the area just below where a lip is passed.
-    area_m2: f64,
-    width_m: f64,
-    perimeter_m: f64,
+    pub(crate) area_m2: f64,
+    pub(crate) width_m: f64,
+    pub(crate) perimeter_m: f64,
     /// Growth of the width for each metre of level.
-    width_per_m: f64,
+    pub(crate) width_per_m: f64,
     /// Growth of the wetted perimeter for each metre of level.
-    perimeter_per_m: f64,
+    pub(crate) perimeter_per_m: f64,
 }
 
 impl Rise {
-    fn area_at(&self, level_z_m: f64) -> f64 {
+    pub(crate) fn area_at(&self, level_z_m: f64) -> f64 {
         let d = level_z_m - self.from_z_m;
         self.area_m2 + d * (self.width_m + 0.5 * self.width_per_m * d)
     }
@@ -197,6 +197,11 @@ impl Section {
     /// The highest ground uphill of the bed: water that passes it walks off uphill.
     pub fn uphill_limit(&self) -> Corner {
         self.profile[self.uphill]
+    }
+
+    /// The pieces in which area, width and perimeter change evenly, from the bed up.
+    pub(crate) fn rises(&self) -> &[Rise] {
+        &self.rises
     }
 
     /// The levels at which the outline under water gains a corner, from the bed up.

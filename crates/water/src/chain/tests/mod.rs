@@ -1,0 +1,4 @@
+//! The chain against what is known of water.
+
+mod build;
+mod known;
