@@ -29,6 +29,7 @@ pub struct Spoken {
     /// Why it matters.
     pub why: String,
     /// What to do.
+    #[serde(rename = "do")]
     pub remedy: String,
     /// Whom to ask.
     pub ask: String,

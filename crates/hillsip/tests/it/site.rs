@@ -73,7 +73,9 @@ fn a_stop_finding_ends_with_1() {
     let check = json(&run(&home, &["check", "my-slope", "--json"]).0);
     let first = &check["findings"][0];
     assert_eq!((&first["code"], &first["severity"]), (&"dispersive-soil".into(), &"stop".into()));
-    assert!(first["words"]["remedy"].is_string());
+    for words in ["title", "says", "why", "do", "ask"] {
+        assert!(first[words].is_string(), "{words}");
+    }
 }
 
 #[test]
