@@ -5,7 +5,9 @@
 
 pub mod coefficients;
 pub mod evaporation;
+pub mod growth;
 pub mod mulch;
 pub mod orchard;
 pub mod roots;
 pub mod soil_water;
+pub mod water_balance;

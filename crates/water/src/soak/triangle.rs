@@ -107,16 +107,16 @@ mod tests {
             Texture::LoamySand => silt + 1.5 * clay >= 15.0 && silt + 2.0 * clay < 30.0,
             Texture::SandyLoam => {
                 let open = silt + 2.0 * clay >= 30.0;
-                open && (7.0 <= clay && clay < 20.0 && sand > 52.0 || clay < 7.0 && silt < 50.0)
+                open && ((7.0..20.0).contains(&clay) && sand > 52.0 || clay < 7.0 && silt < 50.0)
             }
-            Texture::Loam => 7.0 <= clay && clay < 27.0 && 28.0 <= silt && silt < 50.0 && sand <= 52.0,
+            Texture::Loam => (7.0..27.0).contains(&clay) && (28.0..50.0).contains(&silt) && sand <= 52.0,
             Texture::SiltLoam => {
-                silt >= 50.0 && 12.0 <= clay && clay < 27.0 || 50.0 <= silt && silt < 80.0 && clay < 12.0
+                silt >= 50.0 && (12.0..27.0).contains(&clay) || (50.0..80.0).contains(&silt) && clay < 12.0
             }
             Texture::Silt => silt >= 80.0 && clay < 12.0,
-            Texture::SandyClayLoam => 20.0 <= clay && clay < 35.0 && silt < 28.0 && sand > 45.0,
-            Texture::ClayLoam => 27.0 <= clay && clay < 40.0 && 20.0 < sand && sand <= 45.0,
-            Texture::SiltyClayLoam => 27.0 <= clay && clay < 40.0 && sand <= 20.0,
+            Texture::SandyClayLoam => (20.0..35.0).contains(&clay) && silt < 28.0 && sand > 45.0,
+            Texture::ClayLoam => (27.0..40.0).contains(&clay) && 20.0 < sand && sand <= 45.0,
+            Texture::SiltyClayLoam => (27.0..40.0).contains(&clay) && sand <= 20.0,
             Texture::SandyClay => clay >= 35.0 && sand > 45.0,
             Texture::SiltyClay => clay >= 40.0 && silt >= 40.0,
             Texture::Clay => clay >= 40.0 && sand <= 45.0 && silt < 40.0,
