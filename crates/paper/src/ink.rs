@@ -104,6 +104,10 @@ pub const CAUTION_HATCH: Hatch = Hatch { colour: CAUTION, width_mm: 0.45, spacin
 pub const GROUND_HATCH: Hatch = Hatch { colour: HAIR, width_mm: 0.13, spacing_mm: 1.6, turn_deg: 45.0 };
 /// Water in a section, beside its wash: level strokes, as water lies.
 pub const WATER_HATCH: Hatch = Hatch { colour: WATER, width_mm: 0.12, spacing_mm: 1.2, turn_deg: 0.0 };
+/// Where the water's level may lie: strokes that neither lie as water does nor as soil does.
+pub const WATER_BAND_HATCH: Hatch = Hatch { colour: WATER, width_mm: 0.18, spacing_mm: 1.4, turn_deg: -60.0 };
+/// Rain: strokes that fall.
+pub const RAIN_HATCH: Hatch = Hatch { colour: WATER, width_mm: 0.25, spacing_mm: 0.7, turn_deg: 75.0 };
 /// Surfaces that shed rain.
 pub const HARD_SURFACE_HATCH: Hatch =
     Hatch { colour: WATER, width_mm: 0.12, spacing_mm: 1.6, turn_deg: 90.0 };

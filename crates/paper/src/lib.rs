@@ -4,6 +4,7 @@
 //!
 //! Must not know: files, the network.
 
+pub mod chart;
 mod frame;
 pub mod ink;
 pub mod labels;
@@ -11,6 +12,7 @@ pub mod lettering;
 pub mod page;
 pub mod peg_sheet;
 pub mod plan;
+pub mod rain;
 mod relief;
 pub mod scale;
 pub mod sections;

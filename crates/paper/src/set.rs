@@ -17,34 +17,47 @@ pub struct Paper {
     pub page: Page,
 }
 
+/// Names of files that are taken.
+#[derive(Debug, Default)]
+pub(crate) struct Names(BTreeSet<String>);
+
+impl Names {
+    /// A paper under the wished name, or the first free one behind it.
+    pub(crate) fn paper(&mut self, wanted: &str, page: Page) -> Paper {
+        Paper { file: self.take(wanted), page }
+    }
+
+    /// The wished name, or the first free one behind it.
+    pub(crate) fn take(&mut self, wanted: &str) -> String {
+        let file = free_name(wanted, &self.0);
+        self.0.insert(file.clone());
+        file
+    }
+}
+
 /// Every paper that can be drawn of a site: the plan, the peg sheet, and for each line the two sections.
 pub fn papers(subject: &Subject) -> Vec<Paper> {
     let mut papers = Vec::new();
-    let mut taken = BTreeSet::new();
-    let mut add = |wanted: String, page: Page| {
-        let file = free_name(&wanted, &taken);
-        taken.insert(file.clone());
-        papers.push(Paper { file, page });
-    };
+    let mut names = Names::default();
     if let Some(page) = plan(subject) {
-        add("plan".to_owned(), page);
+        papers.push(names.paper("plan", page));
     }
     for (i, page) in peg_sheet(subject).into_iter().enumerate() {
-        add(format!("pegs-{}", i + 1), page);
+        papers.push(names.paper(&format!("pegs-{}", i + 1), page));
     }
     for line in &subject.site.plan.lines {
         if let Some(page) = along(subject, &line.name) {
-            add(format!("along-{}", file_name(&line.name)), page);
+            papers.push(names.paper(&format!("along-{}", file_name(&line.name)), page));
         }
         if let Some(page) = across(subject, &line.name) {
-            add(format!("across-{}", file_name(&line.name)), page);
+            papers.push(names.paper(&format!("across-{}", file_name(&line.name)), page));
         }
     }
     papers
 }
 
 /// A name that every file system takes: ASCII letters and digits in lower case, hyphens for all else.
-fn file_name(name: &str) -> String {
+pub(crate) fn file_name(name: &str) -> String {
     let mut file = String::new();
     for c in name.chars() {
         if c.is_ascii_alphanumeric() {

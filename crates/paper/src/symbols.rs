@@ -6,7 +6,8 @@
 //! with a cross.
 
 use crate::ink::{
-    CASING_PEN, CAUTION_GROUND, CAUTION_PEN, Face, INK, LINE_PEN, MARK_PEN, PAPER, TREE, WATER, WATER_PEN,
+    CASING_PEN, CAUTION_GROUND, CAUTION_HATCH, CAUTION_PEN, Face, INK, LINE_PEN, MARK_PEN, PAPER, TREE,
+    WATER, WATER_PEN,
 };
 use crate::lettering::CAPITAL_SHARE;
 use crate::page::{Align, Fill, Mark, Pen, Spot, Text};
@@ -212,6 +213,19 @@ pub fn triangle(centre: Spot, number: usize, says_stop: bool) -> Vec<Mark> {
             .aligned(Align::Middle)
             .in_colour(figure)
             .into(),
+    ]
+}
+
+/// Where water breaks out: a flag on a staff, hatched, its foot in the place.
+pub fn breakout(foot: Spot) -> Vec<Mark> {
+    const HIGH_MM: f64 = 6.0;
+    let top = foot.moved(0.0, -HIGH_MM);
+    let cloth = vec![top, top.moved(4.6, 1.5), top.moved(0.0, 3.0)];
+    vec![
+        Mark::run(vec![foot, top], Pen::new(PAPER, 1.3)),
+        Mark::ring(cloth.clone(), Some(Pen::new(PAPER, 1.0)), Some(Fill::Even(CAUTION_GROUND))),
+        Mark::ring(cloth, Some(CAUTION_PEN), Some(Fill::Hatched(CAUTION_HATCH))),
+        Mark::run(vec![foot, top], Pen::new(CAUTION_PEN.colour, 0.6)),
     ]
 }
 

@@ -3,6 +3,8 @@
 use quantity::figures::fixed;
 use site::{LineKind, ToolKind};
 
+pub mod rain;
+
 /// The program's name, as title blocks carry it.
 pub const MADE_WITH: &str = "Hillsip";
 

@@ -20,11 +20,13 @@ const LABEL_EACH_MM: f64 = 130.0;
 /// Gentle ground shows better with its heights raised; a drawing's choice, no source.
 const EXAGGERATION: f64 = 2.0;
 
+/// Cells finer than this are not seen on paper.
+const FINEST_MM: f64 = 0.5;
+
 /// Draws relief and contours; gives back the interval and that of the heavy contours.
 pub(super) fn draw(sketch: &mut Sketch) -> Option<(f64, f64)> {
     let surface = sketch.subject.site.ground.as_ref()?;
-    // Half a millimetre of paper: finer cells than that are not seen.
-    let grid = surface.to_grid(sketch.window.ground_m(0.5));
+    let grid = relief::shown(surface, sketch.window.bounds(), sketch.window.ground_m(FINEST_MM))?;
     draw_relief(sketch, &grid);
     let interval_m = interval_m(sketch, &grid)?;
     let heavy_m = heavy_m(interval_m);

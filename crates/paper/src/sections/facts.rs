@@ -11,7 +11,7 @@ use crate::subject::Known;
 use crate::words::facts as said;
 
 /// Height that the figures take at the foot of a drawing.
-pub(super) const HEIGHT_MM: f64 = 40.0;
+pub(crate) const HEIGHT_MM: f64 = 40.0;
 const HEADING_MM: f64 = 3.2;
 const ROW_MM: f64 = 4.5;
 const SIZE_MM: f64 = 2.7;
@@ -20,15 +20,20 @@ const GUTTER_MM: f64 = 9.0;
 const ROWS: usize = 7;
 
 /// A heading with rows of what is meant and how much it is.
-struct Group {
-    title: String,
-    rows: Vec<(&'static str, String)>,
+pub(crate) struct Group {
+    pub(crate) title: String,
+    pub(crate) rows: Vec<(String, String)>,
 }
 
 /// Writes the figures of a line into an area, group beside group.
 pub(super) fn write(line: &Known, area: Rect, marks: &mut Vec<Mark>) {
     let mut groups = vec![water(line), digging(line)];
     groups.extend(way_out(line));
+    write_groups(groups, area, marks);
+}
+
+/// Writes up to three groups side by side; one without rows is left out.
+pub(crate) fn write_groups(mut groups: Vec<Group>, area: Rect, marks: &mut Vec<Mark>) {
     groups.retain(|group| !group.rows.is_empty());
     groups.truncate(3);
     let width_mm = (area.width_mm - 2.0 * GUTTER_MM) / 3.0;
@@ -38,7 +43,7 @@ pub(super) fn write(line: &Known, area: Rect, marks: &mut Vec<Mark>) {
     }
 }
 
-fn write_group(group: &Group, area: Rect, marks: &mut Vec<Mark>) {
+pub(crate) fn write_group(group: &Group, area: Rect, marks: &mut Vec<Mark>) {
     let base = area.top_mm + HEADING_MM;
     let title = cut(&group.title, Face::SerifBold, HEADING_MM, area.width_mm);
     marks.push(Text::new(Spot::new(area.left_mm, base), title, Face::SerifBold, HEADING_MM).into());
@@ -62,19 +67,19 @@ fn water(line: &Known) -> Group {
     let mut rows = Vec::new();
     let supply = &line.sizes.supply;
     if let Some(holding) = line.holding().filter(|_| line.line.kind == LineKind::Swale) {
-        rows.push((said::HOLDS, said::m3(&range(holding.holds_range_m3, 1))));
+        rows.push((said::HOLDS.to_owned(), said::m3(&range(holding.holds_range_m3, 1))));
         if let Some(hours) = holding.drain_down_h {
-            rows.push((said::EMPTY_AFTER, said::hours(&range(hours, 0))));
+            rows.push((said::EMPTY_AFTER.to_owned(), said::hours(&range(hours, 0))));
         }
     }
     if let Some(rain_mm) = supply.holds_rain_mm {
-        rows.push((said::FILLED_BY, said::rain(&fixed(rain_mm, 0))));
+        rows.push((said::FILLED_BY.to_owned(), said::rain(&fixed(rain_mm, 0))));
     }
     if let Some(area_m2) = supply.catchment_m2 {
-        rows.push((said::OWN_GROUND, said::m2(&fixed(area_m2, 0))));
+        rows.push((said::OWN_GROUND.to_owned(), said::m2(&fixed(area_m2, 0))));
     }
     if let Some(peak_l_s) = supply.design_peak_l_s {
-        rows.push((said::STORM_PEAK, said::l_s(&range(peak_l_s, 0))));
+        rows.push((said::STORM_PEAK.to_owned(), said::l_s(&range(peak_l_s, 0))));
     }
     Group { title: said::WATER_TITLE.to_owned(), rows }
 }
@@ -82,24 +87,24 @@ fn water(line: &Known) -> Group {
 fn digging(line: &Known) -> Group {
     let mut rows = Vec::new();
     if let Some(digging) = &line.sizes.digging {
-        rows.push((said::CUT, said::m3(&fixed(digging.cut_m3, 1))));
-        rows.push((said::LOOSE, said::m3(&range(digging.loose_m3, 1))));
+        rows.push((said::CUT.to_owned(), said::m3(&fixed(digging.cut_m3, 1))));
+        rows.push((said::LOOSE.to_owned(), said::m3(&range(digging.loose_m3, 1))));
         if digging.fill_m3 > 0.0 {
-            rows.push((said::BANK, said::m3(&fixed(digging.fill_m3, 1))));
+            rows.push((said::BANK.to_owned(), said::m3(&fixed(digging.fill_m3, 1))));
             rows.push(spare(digging.spare_fill_m3));
         }
-        rows.push((said::PERSON_DAYS, range(digging.person_days, 1)));
+        rows.push((said::PERSON_DAYS.to_owned(), range(digging.person_days, 1)));
     }
     Group { title: said::DIGGING_TITLE.to_owned(), rows }
 }
 
 /// Soil to spare, or how much is short.
-fn spare(spare_m3: Estimate) -> (&'static str, String) {
+fn spare(spare_m3: Estimate) -> (String, String) {
     if spare_m3.high() <= 0.0 {
         let short_m3 = Estimate::spanning(-spare_m3.likely(), -spare_m3.high(), -spare_m3.low());
-        (said::SHORT, said::m3(&range(short_m3, 1)))
+        (said::SHORT.to_owned(), said::m3(&range(short_m3, 1)))
     } else {
-        (said::SPARE, said::m3(&range(spare_m3, 1)))
+        (said::SPARE.to_owned(), said::m3(&range(spare_m3, 1)))
     }
 }
 
@@ -110,37 +115,37 @@ fn way_out(line: &Known) -> Vec<Group> {
         groups.push(Group {
             title: said::FLOW_TITLE.to_owned(),
             rows: vec![
-                (said::FLOW, said::l_s(&fixed(flow.flow_l_s, 0))),
-                (said::DEPTH, said::m(&fixed(flow.depth_m, 2))),
-                (said::SPEED, said::m_s(&fixed(flow.speed_m_s, 2))),
-                (said::STANDS, said::m_s(&fixed(flow.stands_m_s, 2))),
-                (said::BRIM, said::l_s(&fixed(flow.brim_l_s, 0))),
+                (said::FLOW.to_owned(), said::l_s(&fixed(flow.flow_l_s, 0))),
+                (said::DEPTH.to_owned(), said::m(&fixed(flow.depth_m, 2))),
+                (said::SPEED.to_owned(), said::m_s(&fixed(flow.speed_m_s, 2))),
+                (said::STANDS.to_owned(), said::m_s(&fixed(flow.stands_m_s, 2))),
+                (said::BRIM.to_owned(), said::l_s(&fixed(flow.brim_l_s, 0))),
             ],
         });
     }
     for sill in &line.sizes.sills {
-        let mut rows = vec![(said::CREST_LENGTH, said::m(&fixed(sill.width_m, 1)))];
+        let mut rows = vec![(said::CREST_LENGTH.to_owned(), said::m(&fixed(sill.width_m, 1)))];
         if let Some(z_m) = sill.crest_z_m {
-            rows.push((said::CREST_LEVEL, said::m(&fixed(z_m, 2))));
+            rows.push((said::CREST_LEVEL.to_owned(), said::m(&fixed(z_m, 2))));
         }
         if let Some(flow_l_s) = sill.design_l_s {
-            rows.push((said::STORM_PEAK, said::l_s(&fixed(flow_l_s, 0))));
+            rows.push((said::STORM_PEAK.to_owned(), said::l_s(&fixed(flow_l_s, 0))));
         }
         if let Some(head_m) = sill.head_m {
-            rows.push((said::HEAD, said::m(&fixed(head_m, 2))));
+            rows.push((said::HEAD.to_owned(), said::m(&fixed(head_m, 2))));
         }
         if let Some(freeboard_m) = sill.freeboard_m {
             rows.push((
-                said::FREEBOARD,
+                said::FREEBOARD.to_owned(),
                 said::of(&fixed(freeboard_m, 2), &fixed(sill.freeboard_wanted_m, 2)),
             ));
         }
         if let Some(width_m) = sill.width_needed_m {
-            rows.push((said::LENGTH_NEEDED, said::m(&fixed(width_m, 1))));
+            rows.push((said::LENGTH_NEEDED.to_owned(), said::m(&fixed(width_m, 1))));
         }
         if let Some(landing) = &sill.landing {
             let speeds = said::of(&fixed(landing.speed_m_s, 2), &fixed(landing.stands_m_s, 2));
-            rows.push((said::LANDING, said::m_s(&speeds)));
+            rows.push((said::LANDING.to_owned(), said::m_s(&speeds)));
         }
         groups.push(Group {
             title: said::sill_title(&fixed(sill.at_m, 1), &crate::words::goes_to(&sill.to)),

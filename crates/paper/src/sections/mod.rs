@@ -2,7 +2,8 @@
 
 mod across;
 mod along;
-mod facts;
+pub(crate) mod facts;
+pub(crate) mod profile;
 
 pub use across::across;
 pub use along::along;

@@ -36,7 +36,7 @@ fn texts<'a>(marks: &'a [Mark], found: &mut Vec<&'a Text>) {
     }
 }
 
-fn overlaps(page: &Page) -> Vec<String> {
+pub fn overlaps(page: &Page) -> Vec<String> {
     let mut found = Vec::new();
     texts(&page.marks, &mut found);
     let sheet = Rect::new(0.0, 0.0, page.width_mm, page.height_mm);

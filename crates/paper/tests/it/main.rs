@@ -2,7 +2,10 @@
 
 mod labels;
 mod odd_sites;
+mod pictures;
 mod quarry_bank;
+mod rain;
+mod storm;
 
 use std::path::Path;
 

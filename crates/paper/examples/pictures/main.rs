@@ -1,9 +1,11 @@
 //! Draws the pictures that the README shows: `cargo run -p paper --example pictures`, from the checkout's root.
 
+mod list;
+
 use std::path::Path;
 use std::process::ExitCode;
 
-use paper::{Subject, page::Page, svg};
+use paper::{Subject, svg};
 
 const DEMO: &str = "fixtures/quarry-bank";
 const PICTURES: &str = "docs/pictures";
@@ -30,20 +32,9 @@ fn main() -> ExitCode {
 }
 
 fn draw(subject: &Subject) -> std::io::Result<()> {
-    let pictures: [(&str, Option<Page>); 4] = [
-        ("plan", paper::plan::plan(subject)),
-        ("cross-section", paper::sections::across(subject, "middle")),
-        ("long-section", paper::sections::along(subject, "top")),
-        (
-            "peg-sheet",
-            paper::peg_sheet::peg_sheet(subject).into_iter().find(|page| page.title.ends_with("top")),
-        ),
-    ];
     std::fs::create_dir_all(PICTURES)?;
-    for (name, page) in pictures {
-        if let Some(page) = page {
-            std::fs::write(format!("{PICTURES}/{name}.svg"), svg::write(&page))?;
-        }
+    for (name, page) in list::pictures(subject) {
+        std::fs::write(format!("{PICTURES}/{name}.svg"), svg::write(&page))?;
     }
     Ok(())
 }
