@@ -217,7 +217,7 @@ pub fn sizes(site: &Site, layout: &Layout) -> Answer {
     let works: Vec<Works> =
         plan.lines.iter().zip(&layout.lines).map(|(line, laid)| Works::of(site, line, laid)).collect();
     let own: Vec<supply::Own> = works.iter().map(Works::own).collect();
-    let supplies = supply::of(plan, &layout.lines, &graph, &own);
+    let supplies = supply::of(site, &layout.lines, &graph, &own);
     let lines: Vec<LineSizes> =
         works.into_iter().zip(supplies).map(|(works, supply)| works.sizes(site, supply)).collect();
     let name = |i: &usize| plan.lines[*i].name.clone();

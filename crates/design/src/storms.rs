@@ -24,7 +24,7 @@ pub use depth::{DepthFrom, DesignDepth, design_depth_mm};
 pub use wetness::{Season, WetBefore, five_days_before_mm};
 
 /// The worst ten minutes bring this many times the storm's mean rate. Common practice, no source.
-pub(crate) const WORST_OVER_MEAN: f64 = 3.0;
+const WORST_OVER_MEAN: f64 = 3.0;
 /// Length of the stretch that sizes a peak on small ground, and of a block.
 pub(crate) const BLOCK_MIN: f64 = 10.0;
 /// Shortest and longest storm that is worked through, h: the limits of `hours` in `site.toml`.
@@ -433,7 +433,7 @@ const BLOCKS_ROUNDING: f64 = 1e-9;
 const ROUNDING_MM: f64 = 0.05;
 
 /// The official table with its shortest duration, s.
-pub(crate) fn official_table(site: &Site) -> Result<Option<(DepthTable, f64)>, DepthTableError> {
+fn official_table(site: &Site) -> Result<Option<(DepthTable, f64)>, DepthTableError> {
     let Some(read) = &site.measured.rain_depths else {
         return Ok(None);
     };
@@ -460,11 +460,24 @@ fn table_of_plan(
     DepthTable::new(vec![short_s, whole_s], vec![design.once_in_years], rows).map(Some)
 }
 
-/// Most of what falls in ten minutes of the plan's storm: written, else three times its mean rate, and never more
-/// than all of it.
-pub(crate) fn worst_ten_minutes_of_plan_mm(design: &DesignRain) -> f64 {
+/// Most of what falls in ten minutes of the plan's storm: written, else three times its mean rate.
+fn worst_ten_minutes_of_plan_mm(design: &DesignRain) -> f64 {
     let mean_mm = design.depth_mm / (design.hours * 60.0) * BLOCK_MIN;
     design.worst_ten_minutes_mm.unwrap_or(WORST_OVER_MEAN * mean_mm)
+}
+
+/// Most of what falls in ten minutes of the plan's storm: as the plan writes it, else by the official table at the
+/// plan's rarity, else three times the mean rate.
+pub(crate) fn worst_ten_minutes_mm(site: &Site) -> f64 {
+    let design = &site.plan.rain.design;
+    let by_table = || {
+        let (table, _) = official_table(site).ok().flatten()?;
+        table.depth_m(60.0 * BLOCK_MIN, design.once_in_years).map(m_to_mm)
+    };
+    match design.worst_ten_minutes_mm.or_else(by_table) {
+        Some(worst_mm) => worst_mm,
+        None => worst_ten_minutes_of_plan_mm(design),
+    }
 }
 
 #[cfg(test)]

@@ -7,8 +7,10 @@
 
 mod bearing;
 mod create;
+mod daily_rain;
 mod dug;
 mod fault;
+mod gauge;
 mod inside;
 mod lengths;
 mod level_book;
@@ -17,15 +19,19 @@ mod load;
 mod out;
 pub mod plan_file;
 pub mod points;
+mod rain_depths;
 pub mod raster;
 mod save;
 pub mod table;
 
 pub use create::{NewFile, create, starter};
+pub use daily_rain::read_daily_rain;
 pub use dug::read_dug;
 pub use fault::Fault;
+pub use gauge::read_gauge;
 pub use level_book::{Booking, LevelBook, read_level_book};
 pub use level_file::{LevelFile, PairReadBack, TraverseLeg, Turned, TwoPeg, read_level_file};
 pub use load::{Loaded, PLAN, load};
 pub use out::write_out;
+pub use rain_depths::read_rain_depths;
 pub use save::{KEPT, past_states, save};

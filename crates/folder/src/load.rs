@@ -6,12 +6,14 @@ mod surface;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
-use site::{DugLevel, Plan, Site, nearest};
+use site::{DugLevel, Measured, Plan, Site, nearest};
 
 use crate::Fault;
+use crate::daily_rain::read_daily_rain;
 use crate::dug::read_dug;
 use crate::inside::SiteDir;
 use crate::plan_file::PlanFile;
+use crate::rain_depths::read_rain_depths;
 use crate::raster::Note;
 
 /// Name of the plan in a site folder.
@@ -45,16 +47,18 @@ pub fn load(dir: &Path) -> Result<Loaded, Vec<Fault>> {
         faults.extend(more);
         None
     });
-    faults.extend(missing_tables(&reading));
+    let measured = rain(&reading, &mut notes).unwrap_or_else(|more| {
+        faults.extend(more);
+        Measured::default()
+    });
     let dug = all_dug(&reading).unwrap_or_else(|more| {
         faults.extend(more);
         Dug::new()
     });
     match reading.plan_file.into_plan() {
-        Ok(plan) if faults.is_empty() => Ok(Loaded {
-            site: Site { plan, ground: surface, dug, measured: site::Measured::default() },
-            notes,
-        }),
+        Ok(plan) if faults.is_empty() => {
+            Ok(Loaded { site: Site { plan, ground: surface, dug, measured }, notes })
+        }
         _ => Err(faults),
     }
 }
@@ -91,14 +95,40 @@ fn shown_as(file: &str, faults: Vec<Fault>) -> Vec<Fault> {
     faults.into_iter().map(renamed).collect()
 }
 
-/// Tables of rain that the plan names and that are not there.
-fn missing_tables(reading: &Reading) -> Vec<Fault> {
+/// The tables of rain that the plan names.
+fn rain(reading: &Reading, notes: &mut Vec<Note>) -> Result<Measured, Vec<Fault>> {
+    let mut measured = Measured::default();
     let Some(plan) = reading.plan_file.sure_of(&["rain"]) else {
-        return Vec::new();
+        return Ok(measured);
     };
-    let tables = [("rain.table", &plan.rain.table), ("rain.record", &plan.rain.record)];
-    let named = tables.iter().filter_map(|(key, inside)| inside.as_deref().map(|inside| (key, inside)));
-    named.filter_map(|(key, inside)| named_file(reading, key, inside).err()).collect()
+    let mut faults = Vec::new();
+    if let Some(inside) = &plan.rain.table {
+        match named_bytes(reading, "rain.table", inside)
+            .and_then(|(file, bytes)| read_rain_depths(&file, &bytes))
+        {
+            Ok(depths) => measured.rain_depths = Some(depths),
+            Err(more) => faults.extend(more),
+        }
+    }
+    if let Some(inside) = &plan.rain.record {
+        match named_bytes(reading, "rain.record", inside)
+            .and_then(|(file, bytes)| read_daily_rain(&file, &bytes))
+        {
+            Ok((record, told)) => {
+                measured.rain_record = Some(record);
+                notes.extend(told);
+            }
+            Err(more) => faults.extend(more),
+        }
+    }
+    if faults.is_empty() { Ok(measured) } else { Err(faults) }
+}
+
+/// The name and bytes of a file that the plan names, or a fault at the key that names it.
+fn named_bytes(reading: &Reading, key: &str, inside: &str) -> Result<(String, Vec<u8>), Vec<Fault>> {
+    named_file(reading, key, inside).map_err(|fault| vec![fault])?;
+    let bytes = reading.dir.bytes(inside).map_err(|fault| vec![fault])?;
+    Ok((reading.dir.shown(inside), bytes))
 }
 
 type Dug = BTreeMap<String, Vec<DugLevel>>;

@@ -12,22 +12,19 @@
 
 use ground::{Point, Polygon};
 use quantity::Estimate;
-use quantity::convert::{h_to_s, l_to_m3, m3_to_l, mm_to_m};
-use site::{DesignRain, Line, Plan, Source, SourceKind};
+use quantity::convert::{l_to_m3, m3_to_l, mm_to_m};
+use site::{Line, Plan, Site, Source, SourceKind};
 use water::runoff::{CurveNumber, hard_surface_runoff_m};
 
 use super::Supply;
 use super::spill::SpillGraph;
 use crate::layout::LaidLine;
+use crate::storms::{BLOCK_MIN, worst_ten_minutes_mm};
 
 /// Rain is found to a hundredth of a millimetre: a tenth of what a gauge shows.
 const RAIN_TOLERANCE_MM: f64 = 0.01;
 /// More than the wettest day on record anywhere: a line that this does not fill has nothing that fills it.
 const MOST_RAIN_MM: f64 = 2000.0;
-/// The worst ten minutes bring this many times the storm's mean rate. Common practice, no source.
-const WORST_OVER_MEAN: f64 = 3.0;
-/// Minutes of the worst rain.
-const WORST_MINUTES: f64 = 10.0;
 /// The site file's promise: what a hard surface takes before any runs off, mm.
 const USUAL_FIRST_WETTING_MM: f64 = 1.0;
 
@@ -53,6 +50,12 @@ struct Feeds {
     hard: Vec<(f64, f64)>,
     surface_m2: f64,
     seep_m3_s: Estimate,
+}
+
+/// The design storm as its peak is reckoned.
+struct Worst {
+    depth_mm: f64,
+    ten_minutes_mm: f64,
 }
 
 /// Which end of each range; in the order in which a range is written.
@@ -127,18 +130,12 @@ impl Feeds {
     }
 
     /// The peak of its own sources at the end of the storm.
-    fn peak_m3_s(&self, rain: &DesignRain, end: End) -> f64 {
-        let worst_mm = worst_ten_minutes_mm(rain);
+    fn peak_m3_s(&self, rain: &Worst, end: End) -> f64 {
+        let worst_mm = rain.ten_minutes_mm;
         let before_mm = if rain.depth_mm > worst_mm { rain.depth_mm - worst_mm } else { 0.0 };
         let worst_m3 = self.runoff_m3(before_mm + worst_mm, end) - self.runoff_m3(before_mm, end);
-        worst_m3 / h_to_s(WORST_MINUTES / 60.0) + end.of(self.seep_m3_s)
+        worst_m3 / (60.0 * BLOCK_MIN) + end.of(self.seep_m3_s)
     }
-}
-
-/// Most of what falls in ten minutes of the design storm.
-fn worst_ten_minutes_mm(rain: &DesignRain) -> f64 {
-    let mean_mm = rain.depth_mm / (rain.hours * 60.0) * WORST_MINUTES;
-    rain.worst_ten_minutes_mm.unwrap_or(WORST_OVER_MEAN * mean_mm)
 }
 
 /// Area of a source as written, or of its ring.
@@ -161,7 +158,9 @@ fn hillside<'a>(plan: &'a Plan, line: &Line, laid: &LaidLine) -> Option<&'a Sour
 }
 
 /// What comes to each line of a plan, in its order.
-pub(super) fn of(plan: &Plan, laid: &[LaidLine], graph: &SpillGraph, own: &[Own]) -> Vec<Supply> {
+pub(super) fn of(site: &Site, laid: &[LaidLine], graph: &SpillGraph, own: &[Own]) -> Vec<Supply> {
+    let plan = &site.plan;
+    let worst = Worst { depth_mm: plan.rain.design.depth_mm, ten_minutes_mm: worst_ten_minutes_mm(site) };
     let feeds: Vec<Feeds> = plan
         .lines
         .iter()
@@ -170,7 +169,7 @@ pub(super) fn of(plan: &Plan, laid: &[LaidLine], graph: &SpillGraph, own: &[Own]
         .map(|((line, laid), own)| Feeds::of(plan, line, laid, *own))
         .collect();
     let gathered = gathered(graph, own);
-    let peaks = peaks_m3_s(&plan.rain.design, &feeds, graph);
+    let peaks = peaks_m3_s(&worst, &feeds, graph);
     (0..feeds.len())
         .map(|i| Supply {
             catchment_m2: feeds[i].catchment_m2,
@@ -209,7 +208,7 @@ fn gathered(graph: &SpillGraph, own: &[Own]) -> Vec<Vec<(usize, f64)>> {
 }
 
 /// The peak at each line with all that comes from above; none where something above is not known.
-fn peaks_m3_s(rain: &DesignRain, feeds: &[Feeds], graph: &SpillGraph) -> Vec<Option<Estimate>> {
+fn peaks_m3_s(rain: &Worst, feeds: &[Feeds], graph: &SpillGraph) -> Vec<Option<Estimate>> {
     let unknown: Vec<f64> = feeds.iter().map(|feeds| if feeds.is_known() { 0.0 } else { 1.0 }).collect();
     let unknown = graph.passed_down(&unknown);
     let passed = |end: End| {

@@ -209,3 +209,18 @@ fn five_days_before_are_summed_and_a_gap_is_no_dry_day() {
     site.measured.rain_record = Some(DailyRain { days });
     assert_eq!(five_days_before_mm(&site, day("2024-03-02")), None);
 }
+
+/// The plan's word comes first, then the table's ten minutes, then three times the mean: 3 · 60/36 = 5 mm.
+#[test]
+fn the_worst_ten_minutes_come_from_plan_table_or_mean() {
+    let mut site = site_with(None);
+    near(worst_ten_minutes_mm(&site), 12.0, 0.0);
+    site.plan.rain.design.worst_ten_minutes_mm = None;
+    near(worst_ten_minutes_mm(&site), 5.0, 1e-12);
+    site.measured.rain_depths = Some(RainDepths {
+        minutes: vec![10.0, 360.0],
+        years: vec![2.0, 10.0],
+        depths_mm: vec![vec![8.0, 13.0], vec![40.0, 62.0]],
+    });
+    near(worst_ten_minutes_mm(&site), 13.0, 1e-12);
+}

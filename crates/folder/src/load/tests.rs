@@ -17,8 +17,10 @@ impl Spoilt {
     fn new() -> Spoilt {
         let home = tempfile::tempdir().unwrap();
         let spoilt = Spoilt { home };
-        fs::create_dir_all(spoilt.path("ground")).unwrap();
-        for file in ["site.toml", "ground/hill.asc"] {
+        for folder in ["ground", "rain"] {
+            fs::create_dir_all(spoilt.path(folder)).unwrap();
+        }
+        for file in ["site.toml", "ground/hill.asc", "rain/depths.csv"] {
             fs::copy(Path::new(QUARRY_BANK).join(file), spoilt.path(file)).unwrap();
         }
         spoilt
@@ -197,15 +199,62 @@ fn faults_of_all_files_are_told_in_one_go() {
     let spoilt = Spoilt::new();
     spoilt.replace("step_m = 2.0", "step_m = 200");
     spoilt.write("ground/hill.asc", b"ncols 2\n");
-    spoilt.replace("worst_ten_minutes_mm = 13 }", "worst_ten_minutes_mm = 13 }\ntable = \"rain/depths.csv\"");
+    spoilt.replace("table = \"rain/depths.csv\"", "table = \"rain/depth.csv\"");
     let faults = load(spoilt.home.path()).unwrap_err();
     assert_eq!(faults[0].code, "out-of-range");
     assert!(faults.iter().any(|fault| fault.file.ends_with("hill.asc")), "{faults:?}");
     assert!(faults.iter().any(|fault| fault.code == "no-file"), "{faults:?}");
 }
 
+#[test]
+fn tables_of_rain_are_read_and_their_faults_told_with_the_plans() {
+    let spoilt = Spoilt::new();
+    spoilt.replace("table = \"rain/depths.csv\"", "table = \"rain/depths.csv\"\nrecord = \"rain/daily.csv\"");
+    spoilt.write("rain/daily.csv", b"date,rain_mm\n2024-01-01,3\n2024-01-03,0\n");
+    let loaded = load(spoilt.home.path()).unwrap();
+    let measured = &loaded.site.measured;
+    assert_eq!(measured.rain_depths.as_ref().unwrap().depths_mm[6][2], 62.0);
+    assert_eq!(measured.rain_record.as_ref().unwrap().days.len(), 2);
+    assert!(loaded.notes.iter().any(|note| note.code == "rain-gaps"), "{:?}", loaded.notes);
+
+    spoilt.write("rain/depths.csv", b"duration_min,2y\n10,9\n20,8\n");
+    spoilt.write("rain/daily.csv", b"date,rain_mm\n2024-02-31,3\n");
+    assert_eq!(spoilt.codes(), ["longer-not-deeper", "not-a-day"]);
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, rng_seed: proptest::test_runner::RngSeed::Fixed(7), ..ProptestConfig::default() })]
+
+    /// However a table of rain is mangled, it is read or refused with faults that point into it; nothing panics, and
+    /// what is read holds together.
+    #[test]
+    fn mangled_rain_is_read_or_refused(which in 0_usize..3, cuts in proptest::collection::vec((any::<prop::sample::Index>(), any::<prop::sample::Index>(), mangling()), 1..4)) {
+        let daily = b"date,rain_mm\n2024-01-01,3\n2024-01-02,0\n2024-01-03,12.5\n2024-01-05,\n".to_vec();
+        let mut bytes = match which {
+            0 => fs::read(Path::new(QUARRY_BANK).join("rain/depths.csv")).unwrap(),
+            1 => fs::read(Path::new(QUARRY_BANK).join("rain/storm-gauge.csv")).unwrap(),
+            _ => daily,
+        };
+        for (at, len, put) in cuts {
+            let at = at.index(bytes.len());
+            let end = (at + len.index(12)).min(bytes.len());
+            bytes.splice(at..end, put);
+        }
+        let lines = String::from_utf8_lossy(&bytes).split(['\n', '\r']).count();
+        let faults = match which {
+            0 => crate::read_rain_depths("t", &bytes).map(|t| assert!(t.depths_mm.iter().flatten().all(|mm| *mm > 0.0))).err(),
+            1 => crate::read_gauge("t", &bytes)
+                .map(|g| assert!(g.windows(2).all(|p| p[1].at_min > p[0].at_min && p[1].rain_mm >= p[0].rain_mm)))
+                .err(),
+            _ => crate::read_daily_rain("t", &bytes)
+                .map(|(r, _)| assert!(r.days.windows(2).all(|p| p[1].day > p[0].day)))
+                .err(),
+        };
+        for fault in faults.into_iter().flatten() {
+            prop_assert!(fault.line.is_none_or(|line| (1..=lines.max(1)).contains(&line)), "{fault}");
+            prop_assert!(!fault.found.is_empty() && !fault.advice.is_empty(), "{fault:?}");
+        }
+    }
 
     /// However a plan is mangled, it is read or refused with faults that point into it; nothing panics.
     #[test]

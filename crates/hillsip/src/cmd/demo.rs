@@ -18,7 +18,9 @@ pub const FILES: &[folder::NewFile] = quarry_bank![
     "ground/hill.asc",
     "dug/top.csv",
     "levels/barn-loop.csv",
-    "levels/read-back.csv"
+    "levels/read-back.csv",
+    "rain/depths.csv",
+    "rain/storm-gauge.csv"
 ];
 
 /// What was written.
