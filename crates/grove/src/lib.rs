@@ -3,11 +3,17 @@
 //!
 //! Must not know: lines, files.
 
+pub mod air;
 pub mod coefficients;
 pub mod evaporation;
 pub mod growth;
 pub mod mulch;
+#[cfg(test)]
+mod near;
 pub mod orchard;
+pub mod radiation;
+pub mod reference_et;
 pub mod roots;
 pub mod soil_water;
+pub mod sun;
 pub mod water_balance;

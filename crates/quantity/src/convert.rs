@@ -85,6 +85,41 @@ pub fn rad_to_deg(rad: f64) -> f64 {
     rad * 180.0 / std::f64::consts::PI
 }
 
+/// Degrees Fahrenheit to degrees Celsius: 32 °F is 0 °C and a degree is five ninths, by definition.
+pub fn fahrenheit_to_c(fahrenheit: f64) -> f64 {
+    (fahrenheit - 32.0) * 5.0 / 9.0
+}
+
+/// Kilometres an hour to metres a second.
+pub fn km_h_to_m_s(km_h: f64) -> f64 {
+    km_h * 1000.0 / SECONDS_IN_HOUR
+}
+
+/// Miles an hour to metres a second: a mile is 5280 international feet.
+pub fn mph_to_m_s(mph: f64) -> f64 {
+    ft_to_m(5280.0 * mph) / SECONDS_IN_HOUR
+}
+
+/// Knots to metres a second: a nautical mile is 1852 m by definition (1929 conference).
+pub fn knots_to_m_s(knots: f64) -> f64 {
+    knots * 1852.0 / SECONDS_IN_HOUR
+}
+
+/// Watts a square metre, on average through a day, to megajoules a square metre in that day.
+pub fn w_m2_to_mj_m2(w_m2: f64) -> f64 {
+    w_m2 * 24.0 * SECONDS_IN_HOUR / 1e6
+}
+
+/// Hectopascals (millibars) to kilopascals.
+pub fn hpa_to_kpa(hpa: f64) -> f64 {
+    hpa / 10.0
+}
+
+/// Percent to a share of one.
+pub fn percent_to_frac(percent: f64) -> f64 {
+    percent / 100.0
+}
+
 /// Square metres to hectares.
 pub fn m2_to_ha(m2: f64) -> f64 {
     m2 / 10_000.0
@@ -117,6 +152,17 @@ mod tests {
         assert_eq!(ft_to_m(10.0), 3.048);
         assert!((us_survey_ft_to_m(1.0) - 0.304_800_609_601).abs() < 5e-13);
         assert_eq!(inch_to_mm(2.0), 50.8);
+    }
+
+    /// Melting ice and boiling water; 36 km/h = 10 m/s; a mile is 1609.344 m; a watt a day is 0.0864 MJ.
+    #[test]
+    fn weather_units_by_definition() {
+        assert_eq!((fahrenheit_to_c(32.0), fahrenheit_to_c(212.0)), (0.0, 100.0));
+        assert_eq!(km_h_to_m_s(36.0), 10.0);
+        assert!((mph_to_m_s(3600.0) - 1609.344).abs() < 1e-9);
+        assert!((knots_to_m_s(3600.0) - 1852.0).abs() < 1e-9);
+        assert!((w_m2_to_mj_m2(1.0) - 0.0864).abs() < 1e-15);
+        assert_eq!((hpa_to_kpa(1013.0), percent_to_frac(84.0)), (101.3, 0.84));
     }
 
     /// 36 mm/h is a hundredth of a millimetre a second.

@@ -3,17 +3,21 @@
 //! The core computes in metres, seconds, cubic metres, radians and fractions of one, as plain `f64`
 //! with the unit in the name. This crate holds the few quantities that earn a type: [`Slope`], because
 //! people say percent, degrees and one-in-n; [`Fraction`], because it has bounds; [`Estimate`], because
-//! a number not known well is a range. It also holds every unit conversion ([`convert`]) and the one
-//! formatter of numbers ([`figures`]).
+//! a number not known well is a range; [`Day`], because there is no 31 February. It also holds every unit
+//! conversion ([`convert`]), the one formatter of numbers ([`figures`]) and seeded chance ([`Chance`]).
 //!
 //! Must not know: anything else.
 
+mod chance;
 pub mod convert;
+mod day;
 mod estimate;
 pub mod figures;
 mod fraction;
 mod slope;
 
+pub use chance::Chance;
+pub use day::Day;
 pub use estimate::{Estimate, EstimateError};
 pub use fraction::{Fraction, FractionError};
 pub use slope::{Slope, SlopeError};
