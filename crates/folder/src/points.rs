@@ -38,11 +38,11 @@ const NO_UTM_EASTING_M: f64 = 1e6;
 
 /// What a reader of points has to know besides the file, to notice what is wrong with it.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Expected {
+pub struct Expected<'a> {
     /// What the site's x and y are.
     pub axes: SiteAxes,
-    /// Where the rest of the site lies, if it is known.
-    pub near: Option<Bounds>,
+    /// Where the plan puts things: most of them lie on the ground that was measured.
+    pub places: &'a [Point],
     /// Height of the site above the sea.
     pub elevation_m: Option<f64>,
 }
@@ -310,19 +310,24 @@ fn blanks_to_tabs(text: &str) -> String {
     changed
 }
 
+/// Whether the things of the plan lie beside the points that were measured, and most of them among these once x
+/// and y are exchanged.
+fn lies_only_the_other_way_round(points: &[Surveyed], places: &[Point]) -> bool {
+    let Some(bounds) = Bounds::around(points.iter().map(|p| Point::new(p.x_m, p.y_m))) else {
+        return false;
+    };
+    let within = |turned: bool| {
+        let at = |p: &&Point| if turned { Point::new(p.y_m, p.x_m) } else { **p };
+        places.iter().filter(|p| bounds.contains(at(p))).count()
+    };
+    within(false) == 0 && 2 * within(true) > places.len()
+}
+
 /// Columns that were taken for each other: found where the rest of the site, or the system of its coordinates,
 /// fits only the other way round.
 fn swapped(table: &Table, columns: &Columns, points: &[Surveyed], expected: &Expected) -> Option<Fault> {
     let first = points.first()?;
-    let by_place = expected.near.is_some_and(|near| {
-        let all = |turned: bool| {
-            points.iter().all(|p| {
-                let (x_m, y_m) = if turned { (p.y_m, p.x_m) } else { (p.x_m, p.y_m) };
-                near.contains(Point::new(x_m, y_m))
-            })
-        };
-        !all(false) && all(true)
-    });
+    let by_place = lies_only_the_other_way_round(points, expected.places);
     let utm =
         matches!(expected.axes, SiteAxes::Projected(32_601..=32_760 | 25_828..=25_838 | 26_901..=26_923));
     let easting = |value: f64| (0.0..NO_UTM_EASTING_M).contains(&value);

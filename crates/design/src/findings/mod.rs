@@ -18,6 +18,7 @@ mod earth_short;
 mod facts;
 mod fed_by_nothing;
 mod grade_too_flat;
+mod ground_too_coarse;
 mod ground_too_steep;
 mod landing_too_fast;
 mod no_ground;
@@ -26,6 +27,7 @@ mod road_water;
 #[cfg(test)]
 mod sample;
 mod service_crossing;
+mod sill_off_the_line;
 mod sill_on_fill;
 mod sill_too_small;
 mod slip_near;
@@ -174,6 +176,7 @@ const CATALOGUE: &[(&str, Find)] = &[
     (bank_too_high::CODE, bank_too_high::find),
     (bank_below_sill::CODE, bank_below_sill::find),
     (sill_too_small::CODE, sill_too_small::find),
+    (sill_off_the_line::CODE, sill_off_the_line::find),
     (sill_on_fill::CODE, sill_on_fill::find),
     (landing_too_fast::CODE, landing_too_fast::find),
     (channel_too_fast::CODE, channel_too_fast::find),
@@ -185,6 +188,7 @@ const CATALOGUE: &[(&str, Find)] = &[
     (drains_slowly::CODE, drains_slowly::find),
     (fed_by_nothing::CODE, fed_by_nothing::find),
     (no_ground::CODE, no_ground::find),
+    (ground_too_coarse::CODE, ground_too_coarse::find),
     (stopped_early::CODE, stopped_early::find),
     (soak_rate_guessed::CODE, soak_rate_guessed::find),
 ];

@@ -1,27 +1,14 @@
-//! What a grower has to know about how well the ground is known.
+//! What a grower has to know about the points that made the ground.
 
+use ground::Tin;
 use ground::tin::SAME_HEIGHT_M;
-use ground::{FURTHEST_APART_M, Spacing, Surface, Tin};
 use quantity::convert::m_to_cm;
 use quantity::figures;
 
 use crate::raster::Note;
 
-/// The ditch people dig by hand. Common practice, no source.
-const DITCH_DEPTH_M: f64 = 0.20;
-
-/// Places that were merged or left out, breaklines that disagree, and whether the ground was measured closely
-/// enough to lay a hand-dug ditch out by its contours.
-pub(super) fn notes_on(surface: &Surface, file: &str) -> Vec<Note> {
-    let mut notes = Vec::new();
-    if let Surface::Tin(tin) = surface {
-        notes.extend(of_net(tin, file));
-    }
-    notes.extend(surface.spacing().and_then(|spacing| of_spacing(spacing, file)));
-    notes
-}
-
-fn of_net(tin: &Tin, file: &str) -> Vec<Note> {
+/// Places that were merged or left out, and breaklines that disagree.
+pub(super) fn notes_on(tin: &Tin, file: &str) -> Vec<Note> {
     let mut notes = Vec::new();
     if tin.merged() > 0 {
         let text =
@@ -48,28 +35,4 @@ fn of_net(tin: &Tin, file: &str) -> Vec<Note> {
         notes.push(Note::new("breaklines-disagree", text));
     }
     notes
-}
-
-fn of_spacing(spacing: Spacing, file: &str) -> Option<Note> {
-    if spacing.shows_ditch(DITCH_DEPTH_M) {
-        return None;
-    }
-    let apart = if spacing.most_m > FURTHEST_APART_M {
-        format!(
-            "up to {} m apart (at most {} m would do)",
-            figures::significant(spacing.most_m, 2),
-            figures::significant(FURTHEST_APART_M, 1)
-        )
-    } else {
-        format!("{} m apart", figures::significant(spacing.most_m, 2))
-    };
-    let bulge = spacing.bulge_m.map_or_else(
-        || "how far the ground bulges between them is not known".to_owned(),
-        |bulge_m| format!("the ground bulges by {} cm between them", figures::fixed(m_to_cm(bulge_m), 1)),
-    );
-    let text = format!(
-        "heights of {file} are {apart} and {bulge}: too coarse to lay a ditch of {} cm out by contours alone, peg it with the tool",
-        figures::fixed(m_to_cm(DITCH_DEPTH_M), 0)
-    );
-    Some(Note::new("ground-coarse", text))
 }

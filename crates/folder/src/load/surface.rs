@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use ground::levels::reduce;
 use ground::tin::Outline;
-use ground::{Surface, Tin};
-use site::{GroundFiles, Place};
+use ground::{Point, Surface, Tin};
+use site::{GroundFiles, Place, Plan};
 
 use super::known::notes_on;
 use super::{Reading, named_file, shown_as};
@@ -40,9 +40,7 @@ fn raster(
     let wanted = Wanted::for_place(place).map_err(|fault| vec![fault])?;
     let read = raster::read(&path, &wanted).map_err(|faults| shown_as(&reading.dir.shown(inside), faults))?;
     notes.extend(read.notes);
-    let surface = Surface::Grid(read.grid);
-    notes.extend(notes_on(&surface, inside));
-    Ok(surface)
+    Ok(Surface::Grid(read.grid))
 }
 
 fn net(
@@ -55,9 +53,10 @@ fn net(
     named_file(reading, "ground.points", inside).map_err(|fault| vec![fault])?;
     let file = reading.dir.shown(inside);
     let bytes = reading.dir.bytes(inside).map_err(|fault| vec![fault])?;
+    let places = reading.plan_file.sure_of(&PLACED).map_or_else(Vec::new, drawn_places);
     let expected = Expected {
         axes: Wanted::for_place(place).map_err(|fault| vec![fault])?.axes,
-        near: None,
+        places: &places,
         elevation_m: Some(place.elevation_m),
     };
     let points = points::read(&file, &bytes, &expected);
@@ -69,15 +68,30 @@ fn net(
         notes.push(Note::new("heights-from-books", text));
     }
     notes.extend(points.notes.iter().cloned());
-    let surface = triangles(&points, &file)?;
-    notes.extend(notes_on(&surface, inside));
-    Ok(surface)
+    let tin = triangles(&points, &file)?;
+    notes.extend(notes_on(&tin, inside));
+    Ok(Surface::Tin(tin))
 }
 
-fn triangles(points: &Points, file: &str) -> Result<Surface, Vec<Fault>> {
+/// Tables of the plan that say where things lie.
+const PLACED: [&str; 4] = ["line", "tree", "barrier", "keep_clear"];
+
+/// Every place that the plan gives by its coordinates.
+fn drawn_places(plan: &Plan) -> Vec<Point> {
+    let lines = plan.lines.iter().flat_map(|line| line.pegs.iter().flatten().chain(&line.from));
+    let barriers = plan.barriers.iter().flat_map(|barrier| &barrier.along);
+    let keep_clears = plan.keep_clears.iter().flat_map(|thing| {
+        thing.at.iter().chain(thing.along.iter().flatten()).chain(thing.area.iter().flatten())
+    });
+    let trees = plan.trees.iter().filter_map(|tree| Some(Point::new(tree.x_m?, tree.y_m?)));
+    let drawn = lines.chain(barriers).chain(keep_clears);
+    drawn.map(|[x_m, y_m]| Point::new(*x_m, *y_m)).chain(trees).collect()
+}
+
+fn triangles(points: &Points, file: &str) -> Result<Tin, Vec<Fault>> {
     let scattered = points.scattered()?;
     let tin = Tin::new(&scattered.points, &scattered.breaklines, Outline::default());
-    tin.map(Surface::Tin).map_err(|error| {
+    tin.map_err(|error| {
         let advice = "correct the points, or measure more";
         vec![Fault::of_file(file, "no-surface", error.to_string(), advice)]
     })

@@ -114,7 +114,7 @@ fn what_is_doubtful_about_the_ground_is_told() {
         notes.iter().map(|note| note.code).collect()
     };
     let of_points = codes(spoilt.home.path());
-    for expected in ["points-merged", "breaklines-disagree", "ground-coarse"] {
+    for expected in ["points-merged", "breaklines-disagree"] {
         assert!(of_points.contains(&expected), "{expected}: {of_points:?}");
         assert!(!codes(Path::new(QUARRY_BANK)).contains(&expected), "{expected}");
     }
@@ -125,6 +125,23 @@ fn what_is_doubtful_about_the_ground_is_told() {
         "{}",
         crossing.text
     );
+}
+
+/// A tree at (50, 540) stands beside a survey that reaches from (500, 0) to (620, 90), and among it once x and y
+/// are exchanged.
+#[test]
+fn exchanged_columns_are_noticed_by_the_things_of_the_plan() {
+    let home = tempfile::tempdir().unwrap();
+    let points = "point,x_m,y_m,z_m\nA,500,0,200\nB,620,0,205\nC,620,90,210\nD,500,90,210\n";
+    fs::create_dir(home.path().join("ground")).unwrap();
+    fs::write(home.path().join("ground/points.csv"), points).unwrap();
+    for (x_m, y_m, swapped) in [(50, 540, true), (540, 50, false), (5000, 5000, false)] {
+        let tree = format!("[[tree]]\nname = \"far\"\nspecies = \"fig\"\nx_m = {x_m}\ny_m = {y_m}\n");
+        let ground = "[ground]\npoints = \"ground/points.csv\"\n";
+        fs::write(home.path().join(PLAN), format!("{}\n{ground}\n{tree}", crate::starter("far"))).unwrap();
+        let faults = load(home.path()).err().unwrap_or_default();
+        assert_eq!(faults.iter().any(|fault| fault.code == "columns-swapped"), swapped, "{faults:?}");
+    }
 }
 
 /// Three points of the plane z = 100 + x/10, one of them only booked: a backsight of 2 m on 100 m and a

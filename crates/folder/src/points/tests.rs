@@ -93,15 +93,8 @@ fn swapped_columns_are_noticed_where_the_site_is_known() {
     let text = b"x_m,y_m,z_m\n4285002,620001,610\n4285012,620041,612\n";
     let utm = Expected { axes: SiteAxes::Projected(25830), ..Expected::default() };
     assert_eq!(codes(&read("p.csv", text, &utm).unwrap_err()), ["columns-swapped"]);
-    let near = Expected {
-        near: Some(Bounds {
-            min_x_m: 619_000.0,
-            min_y_m: 4_284_000.0,
-            max_x_m: 621_000.0,
-            max_y_m: 4_286_000.0,
-        }),
-        ..Expected::default()
-    };
+    let places = [Point::new(620_020.0, 4_285_005.0), Point::new(620_030.0, 4_285_004.0)];
+    let near = Expected { places: &places, ..Expected::default() };
     assert_eq!(codes(&read("p.csv", text, &near).unwrap_err()), ["columns-swapped"]);
     let straight = b"x_m,y_m,z_m\n620001,4285002,610\n620041,4285012,612\n";
     assert!(read("p.csv", straight, &utm).is_ok());
