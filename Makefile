@@ -1,5 +1,6 @@
 # make demo      builds, writes the demo site Quarry Bank, prints its answers and writes its papers
 # make test      all tests
+# make test-long the tests that take minutes: a thousand chains of lines
 # make check     what CI runs beside them: format, lints, docs, tidy, licences
 # make crosscheck  filling and flow directions against independent libraries (needs Python 3 and the network)
 # make bench     benchmarks
@@ -7,7 +8,7 @@
 CARGO ?= cargo
 DEMO ?= quarry-bank
 
-.PHONY: demo test check crosscheck bench
+.PHONY: demo test test-long check crosscheck bench
 
 demo:
 	$(CARGO) build --release --bin hillsip
@@ -20,6 +21,9 @@ demo:
 
 test:
 	$(CARGO) test --workspace --quiet
+
+test-long:
+	$(CARGO) test --release -p water --test chain_long
 
 check:
 	$(CARGO) fmt --all --check

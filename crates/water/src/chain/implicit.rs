@@ -26,7 +26,7 @@ const ROUND_M: f64 = 1e-6;
 /// Rounds after which a step is given up and a shorter one tried.
 const ROUNDS_LIMIT: u32 = 20;
 /// Error of the level that one step may make in a cell, m.
-const LEVEL_ERROR_M: f64 = 0.00003;
+const LEVEL_ERROR_M: f64 = 0.0001;
 /// Share of the difference to the parabola that is the step's error: for equal steps it errs by Δt³·V‴, the step by 2/9 of it
 /// the other way.
 const AHEAD_SHARE: f64 = 2.0 / 11.0;

@@ -37,6 +37,26 @@ pub(super) struct Flow {
     pub(super) per_lower_m: f64,
 }
 
+impl Flow {
+    /// What is left of a free flow out of an end when the water below stands `below_m` above the end's bed: an end is a
+    /// crest as high as its bed.
+    pub(super) fn drowned(self, upper: &Wet, below_m: f64) -> Flow {
+        if below_m <= 0.0 || upper.depth_m <= 0.0 {
+            return self;
+        }
+        if below_m >= upper.depth_m {
+            return Flow::default();
+        }
+        let ratio = below_m / upper.depth_m;
+        let (share, share_per_ratio) = drowned(ratio);
+        Flow {
+            m3_s: self.m3_s * share,
+            per_upper_m: self.per_upper_m * share - self.m3_s * share_per_ratio * ratio / upper.depth_m,
+            per_lower_m: self.m3_s * share_per_ratio / upper.depth_m,
+        }
+    }
+}
+
 /// A crest's law, searched once.
 #[derive(Debug, Clone)]
 pub(super) struct CrestLaw {

@@ -62,12 +62,12 @@ impl Cell {
 pub enum End {
     /// A dam: nothing passes.
     Closed,
-    /// The bed breaks off: water passes at critical depth.
+    /// The bed breaks off: water passes at critical depth, less when the water below stands above the bed.
     FreeFall {
         /// Where it goes.
         to: Target,
     },
-    /// The line goes on at a steady slope: water passes at normal depth.
+    /// The line goes on at a steady slope: water passes at normal depth, less when the water below stands above the bed.
     NormalFlow {
         /// Fall of the bed beyond the end, rise over run.
         slope: f64,

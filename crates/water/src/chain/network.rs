@@ -235,8 +235,18 @@ impl Network {
             }
             for (number, part) in crest.parts.iter().enumerate() {
                 let owner = Owner::Crest { crest: index, part: number };
-                let spill = Law::Crest { law, z_m: part.z_m, length_m: part.length_m };
                 let from = self.first[crest.line] + part.cell;
+                let to = match part.to {
+                    Target::Cell(at) => Some(self.index(at)),
+                    Target::Leaves(_) => None,
+                };
+                // A bed that lies above the crest, on either side, is what the water has to pass.
+                let beds_z_m = [Some(from), to].into_iter().flatten().map(|cell| self.nodes[cell].bed_z_m);
+                let spill = Law::Crest {
+                    law,
+                    z_m: beds_z_m.fold(part.z_m, |z, bed_z_m| if bed_z_m > z { bed_z_m } else { z }),
+                    length_m: part.length_m,
+                };
                 self.add_link(from, part.to, owner, spill);
             }
         }
@@ -258,8 +268,12 @@ impl Network {
         let still = upper.wet.depth_m <= STILL_M;
         match link.law {
             Law::Critical | Law::Normal { .. } | Law::Held { .. } if still => Flow::default(),
-            Law::Critical => critical_flow(&node.table, &upper.wet),
-            Law::Normal { slope } => normal_flow(&upper.wet, slope, node.manning_n),
+            Law::Critical => {
+                critical_flow(&node.table, &upper.wet).drowned(&upper.wet, lower_z_m - node.bed_z_m)
+            }
+            Law::Normal { slope } => {
+                normal_flow(&upper.wet, slope, node.manning_n).drowned(&upper.wet, lower_z_m - node.bed_z_m)
+            }
             Law::Held { z_m } => {
                 let fall_m = upper.level_z_m - z_m;
                 held_flow(&node.table, &upper.wet, fall_m, 0.5 * node.length_m, node.manning_n)

@@ -45,4 +45,14 @@ pub(super) fn until(end_s: f64) -> Settings {
     Settings { end_s, snapshots_s: vec![end_s], hydrograph_step_s: end_s / 10.0, start: Start::Dry }
 }
 
+/// A smooth sill of line 0, whose water leaves.
+pub(super) fn sill(cell: usize, z_m: f64, length_m: f64) -> ChainCrest {
+    ChainCrest {
+        line: 0,
+        kind: CrestKind::Sill,
+        crest: crate::weir::Crest::Smooth,
+        parts: vec![CrestPart { cell, z_m, length_m, to: Target::Leaves(0) }],
+    }
+}
+
 pub(super) const BOTH: [Solver; 2] = [Solver::LongSteps, Solver::SmallSteps];
