@@ -17,6 +17,7 @@ demo:
 	target/release/hillsip check $(DEMO)
 	target/release/hillsip pegs $(DEMO)
 	target/release/hillsip sizes $(DEMO)
+	target/release/hillsip digging $(DEMO) --people 2
 	target/release/hillsip paper $(DEMO)
 
 test:

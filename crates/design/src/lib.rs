@@ -6,6 +6,8 @@
 //!
 //! Must not know: files, screens.
 
+pub mod calendar;
+pub mod digging;
 pub mod findings;
 pub mod layout;
 pub mod pegs;

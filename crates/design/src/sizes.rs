@@ -14,7 +14,7 @@ use crate::{soil, tool};
 
 mod carry;
 mod cover;
-mod digging;
+pub(crate) mod digging;
 mod holding;
 mod sills;
 pub mod spill;

@@ -45,6 +45,8 @@ pub enum Command {
     Pegs(Pegs),
     /// What each line holds, what it costs to dig, what its sills must pass
     Sizes(Sizes),
+    /// What to dig first and in how many days, what to bring and what it costs, and a year of work
+    Digging(Digging),
     /// Draw the plan, the sections and the peg sheets into the site's out/ folder
     Paper(Paper),
 }
@@ -200,6 +202,26 @@ pub struct Sizes {
     /// Only the line of this name; without it every line
     #[arg(long, value_name = "NAME")]
     pub line: Option<String>,
+    /// Print one JSON document instead of tables
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// The order of work, its days, and what it needs.
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Examples:\n  hillsip digging quarry-bank\n  hillsip digging quarry-bank --people 3 --days 4 --json"
+)]
+pub struct Digging {
+    /// The site folder: the one that holds site.toml
+    pub dir: PathBuf,
+    /// How many people dig, 1 to 100
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=100))]
+    pub people: u32,
+    /// The days they have, 1 to 1000; where they are too few for all lines, the ones worth most to the trees are
+    /// dug. Without it as many as it takes
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=1000))]
+    pub days: Option<u32>,
     /// Print one JSON document instead of tables
     #[arg(long)]
     pub json: bool,

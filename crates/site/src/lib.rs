@@ -14,6 +14,7 @@ mod line;
 mod measured;
 mod near;
 mod plan;
+mod prices;
 
 pub use check::{Fault, check};
 pub use day::Day;
@@ -26,6 +27,7 @@ pub use near::nearest;
 pub use plan::{
     Anchor, Barrier, DesignRain, GroundFiles, KeepClear, Opinion, Place, Plan, Rain, Soil, Source, Tool, Tree,
 };
+pub use prices::Prices;
 
 use std::collections::BTreeMap;
 

@@ -5,7 +5,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::kinds::{BarrierKind, JarTest, KeepClearKind, SoilTexture, SourceKind, ToolKind, WalkedHow};
-use crate::{Line, Xy};
+use crate::{Line, Prices, Xy};
 
 /// The plan of a site: `site.toml`.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -44,6 +44,9 @@ pub struct Plan {
     /// Opinions of licensed people that are on record.
     #[serde(default, rename = "opinion", skip_serializing_if = "Vec::is_empty")]
     pub opinions: Vec<Opinion>,
+    /// What things cost here, for the shopping list.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub prices: Option<Prices>,
 }
 
 /// Where the site lies.

@@ -16,7 +16,7 @@ use crate::manning::{bed_shear_pa, sheet_depth_m, sheet_speed_m_s};
 
 mod rock;
 
-pub use rock::{RockChute, RockError, rock_chute};
+pub use rock::{RockChute, RockError, rock_apron_m, rock_chute, rock_layer_m};
 
 /// Beds of bare earth or stones.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -132,6 +132,7 @@ fn plan() -> Plan {
         barriers: vec![],
         keep_clears: vec![],
         opinions: vec![],
+        prices: None,
     }
 }
 

@@ -23,7 +23,7 @@ const BANK_OVER_CUT: (f64, f64, f64) = (0.78, 0.85, 0.92);
 /// planner's choice between them: 1.0 alone in stony clay, 2.5 fit in loam.
 const DUG_IN_A_DAY_M3: (f64, f64, f64) = (1.0, 1.5, 2.5);
 
-fn range((low, likely, high): (f64, f64, f64)) -> Estimate {
+pub(crate) fn range((low, likely, high): (f64, f64, f64)) -> Estimate {
     Estimate::new(low, likely, high).expect("in rising order")
 }
 
@@ -44,7 +44,7 @@ pub(super) fn of(sections: &Sections) -> Result<Digging, SectionUnknown> {
 }
 
 /// The sum of several ranges: all low together, all high together.
-pub(super) fn sum(ranges: impl Iterator<Item = Estimate>) -> Estimate {
+pub(crate) fn sum(ranges: impl Iterator<Item = Estimate>) -> Estimate {
     ranges.fold(Estimate::exact(0.0), |total, range| {
         Estimate::spanning(
             total.likely() + range.likely(),
@@ -55,7 +55,7 @@ pub(super) fn sum(ranges: impl Iterator<Item = Estimate>) -> Estimate {
 }
 
 /// An area across the line, added up along it.
-fn along(
+pub(crate) fn along(
     sections: &Sections,
     area_m2: fn(&water::section::HandSection) -> Result<f64, SectionError>,
 ) -> Result<f64, SectionUnknown> {

@@ -44,7 +44,7 @@ pub fn run(args: &args::Demo, out: &mut dyn Write) -> Result<Ended, Refused> {
         writeln!(out, "  {path}")?;
     }
     writeln!(out, "Next:")?;
-    for command in ["check", "pegs", "sizes", "paper"] {
+    for command in ["check", "pegs", "sizes", "digging", "paper"] {
         writeln!(out, "  hillsip {command} {folder}")?;
     }
     Ok(Ended::Done)

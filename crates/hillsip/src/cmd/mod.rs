@@ -2,6 +2,7 @@
 
 mod check;
 mod demo;
+mod digging;
 mod levels;
 mod new;
 mod paper;
@@ -114,6 +115,7 @@ pub fn run(command: &Command, out: &mut dyn Write) -> Result<Ended, Refused> {
         Command::Walk(args) => walk::run(args, out),
         Command::Pegs(args) => pegs::run(args, out),
         Command::Sizes(args) => sizes::run(args, out),
+        Command::Digging(args) => digging::run(args, out),
         Command::Paper(args) => paper::run(args, out),
     }
 }

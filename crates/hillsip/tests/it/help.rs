@@ -1,6 +1,6 @@
 use super::run;
 
-const COMMANDS: [&str; 8] = ["demo", "new", "check", "levels", "walk", "pegs", "sizes", "paper"];
+const COMMANDS: [&str; 9] = ["demo", "new", "check", "levels", "walk", "pegs", "sizes", "digging", "paper"];
 
 /// The help of every command, read as one page.
 #[test]

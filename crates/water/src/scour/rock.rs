@@ -29,6 +29,21 @@ pub enum RockError {
     },
 }
 
+/// Thickness of the layer, in stones of the middle size.
+const LAYER_STONES: f64 = 2.0;
+/// Length of the level apron at the foot, in stones of the middle size.
+const APRON_STONES: f64 = 15.0;
+
+/// Thickness of a layer of stones of this middle size.
+pub fn rock_layer_m(d50_mm: f64) -> f64 {
+    LAYER_STONES * quantity::convert::mm_to_m(d50_mm)
+}
+
+/// Length of the level apron at the foot of a chute of stones of this middle size.
+pub fn rock_apron_m(d50_mm: f64) -> f64 {
+    APRON_STONES * quantity::convert::mm_to_m(d50_mm)
+}
+
 /// A rock chute: angular, evenly sized stones (D50 15 to 278 mm were tried).
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct RockChute {
@@ -70,8 +85,8 @@ pub fn rock_chute(unit_flow_m2_s: f64, slope: f64) -> Result<RockChute, RockErro
         holds_d50_mm,
         lay_d50_mm,
         manning_n: 0.0292 * libm::pow(lay_d50_mm * slope, 0.147),
-        layer_m: 2.0 * lay_d50_m,
-        apron_m: 15.0 * lay_d50_m,
+        layer_m: rock_layer_m(lay_d50_mm),
+        apron_m: rock_apron_m(lay_d50_mm),
         crest_radius_m: 40.0 * lay_d50_m,
     })
 }
