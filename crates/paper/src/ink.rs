@@ -67,6 +67,8 @@ pub const RELIEF_SHADE: Colour = Colour(0xC6, 0xBC, 0xA6);
 pub const RELIEF_LIGHT: Colour = Colour(0xFD, 0xFB, 0xF4);
 /// A wash of water.
 pub const WATER_WASH: Colour = Colour(0xCF, 0xE8, 0xEC);
+/// A heavier wash: where a storm's water stood.
+pub const WATER_STOOD: Colour = Colour(0x8F, 0xC6, 0xDB);
 /// Deep water, and water's words and arrows.
 pub const WATER: Colour = Colour(0x20, 0x61, 0x9E);
 

@@ -53,6 +53,8 @@ pub enum Mark {
     Picture(Picture),
     /// Marks of which only what lies within a rectangle shows.
     Within(Rect, Vec<Mark>),
+    /// Marks that a script may find by their name: letters, digits and hyphens.
+    Named(String, Vec<Mark>),
 }
 
 /// A line or a shape with its pen and its filling.

@@ -84,6 +84,13 @@ impl Writer<'_> {
             Mark::Drawn(drawn) => self.drawn(drawn),
             Mark::Text(text) => self.text(text),
             Mark::Picture(picture) => self.picture(picture),
+            Mark::Named(name, marks) => {
+                self.push(format_args!("<g id=\"{}-{}\">\n", escape(self.key), escape(name)));
+                for mark in marks {
+                    self.mark(mark);
+                }
+                self.body.push_str("</g>\n");
+            }
             Mark::Within(rect, marks) => {
                 let clip = number_of(&mut self.clips, *rect);
                 self.push(format_args!("<g clip-path=\"url(#{}-clip-{clip})\">\n", escape(self.key)));

@@ -216,10 +216,15 @@ pub fn triangle(centre: Spot, number: usize, says_stop: bool) -> Vec<Mark> {
     ]
 }
 
-/// Where water breaks out: a flag on a staff, hatched, its foot in the place.
+/// Where water breaks out: a flag on a staff, its foot in the place.
 pub fn breakout(foot: Spot) -> Vec<Mark> {
     const HIGH_MM: f64 = 6.0;
-    let top = foot.moved(0.0, -HIGH_MM);
+    breakout_flag(foot, HIGH_MM)
+}
+
+/// The same on a staff of any height.
+pub fn breakout_flag(foot: Spot, high_mm: f64) -> Vec<Mark> {
+    let top = foot.moved(0.0, -high_mm);
     let cloth = vec![top, top.moved(4.6, 1.5), top.moved(0.0, 3.0)];
     vec![
         Mark::run(vec![foot, top], Pen::new(PAPER, 1.3)),

@@ -26,6 +26,8 @@ const BAR_AT_MOST_MM: f64 = 50.0;
 
 /// What stands under the title besides the site's name.
 pub(super) struct Facts<'a> {
+    /// What the plan shows.
+    pub title: &'a str,
     /// Size of the sheet in words.
     pub sheet: &'a str,
     /// Interval of the contours and of the heavy ones; none without ground.
@@ -49,11 +51,11 @@ pub(super) fn write(sketch: &Sketch, columns: &mut Columns, facts: &Facts) {
     cautions(columns);
 }
 
-fn title(sketch: &Sketch, columns: &mut Columns, facts: &Facts) {
+pub(super) fn title(sketch: &Sketch, columns: &mut Columns, facts: &Facts) {
     let plan = &sketch.subject.site.plan;
     columns.paragraph(&plan.name, (Face::SerifBold, TITLE_MM, INK), 0.0);
     let scale = words::scale(sketch.window.one_to);
-    let line = format!("{}, {scale} on {}", words::PLAN_TITLE, facts.sheet);
+    let line = format!("{}, {scale} on {}", facts.title, facts.sheet);
     columns.paragraph(&line, (Face::SerifItalic, 3.4, INK), 0.0);
     columns.gap(1.2);
     columns.rule();
@@ -67,7 +69,7 @@ fn title(sketch: &Sketch, columns: &mut Columns, facts: &Facts) {
     columns.gap(1.5);
 }
 
-fn scale_and_north(sketch: &Sketch, columns: &mut Columns) {
+pub(super) fn scale_and_north(sketch: &Sketch, columns: &mut Columns) {
     const HEIGHT_MM: f64 = 14.0;
     let Some(area) = columns.area(HEIGHT_MM) else {
         return;
@@ -154,7 +156,11 @@ fn way_of_the_water(subject: &Subject, columns: &mut Columns) {
 
 /// Samples of the marks that the map has, two in a row.
 fn marks(sketch: &Sketch, columns: &mut Columns) {
-    let samples = samples(sketch);
+    write_samples(&samples(sketch), columns);
+}
+
+/// A legend, two samples in a row.
+pub(super) fn write_samples<W: AsRef<str>>(samples: &[Sample<W>], columns: &mut Columns) {
     columns.heading(words::LEGEND_TITLE);
     const ROW_MM: f64 = 4.6;
     for pair in samples.chunks(2) {
@@ -166,19 +172,20 @@ fn marks(sketch: &Sketch, columns: &mut Columns) {
             columns.add(draw(&run));
             let at = Spot::new(left + SAMPLE_MM + 0.6, middle_y + 0.8);
             let fit_mm = area.width_mm / 2.0 - SAMPLE_MM - 1.0;
-            let said = crate::lettering::cut(said, Face::Serif, SMALL_MM - 0.1, fit_mm);
+            let said = crate::lettering::cut(said.as_ref(), Face::Serif, SMALL_MM - 0.1, fit_mm);
             columns.add(vec![Text::new(at, said, Face::Serif, SMALL_MM - 0.1).into()]);
         }
     }
     columns.gap(1.5);
 }
 
-type Sample = (fn(&[Spot; 2]) -> Vec<Mark>, &'static str);
+/// A mark drawn over a short run, and its words.
+pub(super) type Sample<W> = (fn(&[Spot; 2]) -> Vec<Mark>, W);
 
-fn samples(sketch: &Sketch) -> Vec<Sample> {
+fn samples(sketch: &Sketch) -> Vec<Sample<&'static str>> {
     let plan = &sketch.subject.site.plan;
     let has_kind = |kind| plan.lines.iter().any(|line| line.kind == kind);
-    let mut samples: Vec<(bool, Sample)> = vec![
+    let mut samples: Vec<(bool, Sample<&'static str>)> = vec![
         (has_kind(LineKind::Swale), (|run| symbols::swale(run, |_| -1.0), legend::SWALE)),
         (has_kind(LineKind::Drain), (|run| symbols::drain(run), legend::DRAIN)),
         (has_kind(LineKind::Chute), (|run| symbols::chute(&shorter(run)), legend::CHUTE)),
@@ -207,7 +214,7 @@ fn samples(sketch: &Sketch) -> Vec<Sample> {
     samples.into_iter().filter_map(|(has, sample)| has.then_some(sample)).collect()
 }
 
-fn centre(run: &[Spot; 2]) -> Spot {
+pub(super) fn centre(run: &[Spot; 2]) -> Spot {
     run[0].towards(run[1], 0.5)
 }
 
@@ -216,7 +223,7 @@ fn shorter(run: &[Spot; 2]) -> [Spot; 2] {
     [run[0].moved(1.0, 0.0), run[1].moved(-1.0, 0.0)]
 }
 
-fn sample_sill(run: &[Spot; 2]) -> Vec<Mark> {
+pub(super) fn sample_sill(run: &[Spot; 2]) -> Vec<Mark> {
     let up = |spot: Spot| spot.moved(0.0, -0.9);
     let mut marks = vec![Mark::run(vec![up(run[0]), up(run[1])], crate::ink::LINE_PEN)];
     let middle = up(centre(run));
@@ -349,7 +356,7 @@ impl Entry {
     }
 }
 
-fn cautions_height(columns: &Columns) -> f64 {
+pub(super) fn cautions_height(columns: &Columns) -> f64 {
     let lines = caution_lines(columns.width_mm()).len();
     BODY_MM * 2.2 + lines as f64 * SMALL_MM * crate::lettering::LEADING + 5.0
 }
@@ -358,7 +365,7 @@ fn caution_lines(width_mm: f64) -> Vec<String> {
     crate::lettering::wrap(&words::CAUTIONS.join(" "), Face::Serif, SMALL_MM, width_mm - 4.0)
 }
 
-fn cautions(columns: &mut Columns) {
+pub(super) fn cautions(columns: &mut Columns) {
     let height_mm = cautions_height(columns);
     let area = columns.foot(height_mm);
     let band = Rect::new(area.left_mm, area.top_mm, 2.2, height_mm - 4.0);

@@ -7,6 +7,7 @@ mod grid;
 mod ground;
 mod margin;
 mod names;
+mod rain;
 mod sheet;
 mod works;
 
@@ -32,6 +33,29 @@ const TOO_SMALL_ONE_TO: u32 = 1000;
 /// The plan on the sheet that suits it: A4 if the works fit it at a scale one can build by, else A3. None for a
 /// site without places (only tape and tool), or one too large for any scale.
 pub fn plan(subject: &Subject) -> Option<Page> {
+    plan_on(subject, fitting_sheet(subject)?)
+}
+
+/// The plan in a storm: how far each line is wet, what soaks into each metre, where it breaks out, what leaves.
+pub fn plan_in_the_rain(subject: &Subject, rain: &design::rain_test::Answer) -> Option<Page> {
+    let sheet = fitting_sheet(subject)?;
+    let division = sheet.divided();
+    let mut sketch = Sketch::new(*subject, window(subject, &division)?);
+    let contours_m = ground::draw(&mut sketch);
+    around::draw(&mut sketch);
+    rain::draw(&mut sketch, rain);
+    around::draw_sources(&mut sketch);
+    let left_off = names::set(&mut sketch);
+    ground::label_contours(&mut sketch);
+    let mut columns = column::Columns::new(division.columns.clone());
+    let title = crate::words::rain::PLAN_TITLE;
+    let facts = margin::Facts { title, sheet: sheet.words(), contours_m, left_off: &left_off };
+    rain::write_margin(&sketch, rain, &mut columns, &facts);
+    Some(page(sketch, &division, columns, title, "rain-plan"))
+}
+
+/// The sheet on which the works can be drawn at a scale one can build by.
+fn fitting_sheet(subject: &Subject) -> Option<Sheet> {
     let scale = |sheet: Sheet| Some(window(subject, &sheet.divided())?.one_to);
     let best = |a: Sheet, b: Sheet| match (scale(a), scale(b)) {
         (Some(first), Some(second)) if second < first => Some((b, second)),
@@ -39,11 +63,10 @@ pub fn plan(subject: &Subject) -> Option<Page> {
         (None, second) => Some((b, second?)),
     };
     let small = best(Sheet::A4Landscape, Sheet::A4Portrait);
-    let sheet = match small {
-        Some((sheet, one_to)) if one_to < TOO_SMALL_ONE_TO => sheet,
-        _ => best(Sheet::A3Landscape, Sheet::A3Portrait)?.0,
-    };
-    plan_on(subject, sheet)
+    match small {
+        Some((sheet, one_to)) if one_to < TOO_SMALL_ONE_TO => Some(sheet),
+        _ => Some(best(Sheet::A3Landscape, Sheet::A3Portrait)?.0),
+    }
 }
 
 /// The plan on a sheet of this size.
@@ -64,21 +87,32 @@ fn drawn(subject: &Subject, sheet: Sheet) -> Option<(Page, Taken)> {
     let left_off = names::set(&mut sketch);
     ground::label_contours(&mut sketch);
     let mut columns = column::Columns::new(division.columns.clone());
-    let facts = margin::Facts { sheet: sheet.words(), contours_m, left_off: &left_off };
+    let facts = margin::Facts {
+        title: crate::words::PLAN_TITLE,
+        sheet: sheet.words(),
+        contours_m,
+        left_off: &left_off,
+    };
     margin::write(&sketch, &mut columns, &facts);
     let taken = sketch.taken.clone();
+    Some((page(sketch, &division, columns, crate::words::PLAN_TITLE, "plan"), taken))
+}
+
+/// The page of a map with its words.
+fn page(sketch: Sketch, division: &Division, columns: column::Columns, title: &str, key: &str) -> Page {
+    let (window, site) = (sketch.window, &sketch.subject.site.plan.name);
+    let title = format!("{site}: {title}");
     let mut marks = sketch.into_marks();
     marks.extend(grid::draw(&window));
     marks.push(Mark::run(division.rule.to_vec(), PLUM_PEN));
     marks.extend(columns.into_marks());
-    let page = Page {
-        title: format!("{}: {}", subject.site.plan.name, crate::words::PLAN_TITLE),
-        key: "plan".to_owned(),
+    Page {
+        title,
+        key: key.to_owned(),
         width_mm: division.sheet.width_mm,
         height_mm: division.sheet.height_mm,
         marks,
-    };
-    Some((page, taken))
+    }
 }
 
 /// A map that is being drawn.

@@ -5,7 +5,7 @@ use site::{LineKind, Sill};
 
 use super::Sketch;
 use super::names::{Name, numbered_round_spot, round_spot};
-use crate::ink::{Face, INK, INK_2, TREE, WATER, WATER_EDGE_PEN, WATER_WASH};
+use crate::ink::{Colour, Face, INK, INK_2, TREE, WATER, WATER_EDGE_PEN, WATER_WASH};
 use crate::labels::LabelBox;
 use crate::page::{Fill, Mark, Rect, Spot};
 use crate::scale::round_step;
@@ -44,12 +44,21 @@ pub(super) fn draw(sketch: &mut Sketch) {
     }
 }
 
-/// What is under water when a line is full, at its true width; water stands uphill of the pegs.
+/// What is under water when a line is full.
 fn wash(sketch: &mut Sketch, line: &Known) {
+    if let Some(level_z_m) = line.spills_at_z_m() {
+        wash_to(sketch, line, WATER_WASH, |_| Some(level_z_m));
+    }
+}
+
+/// What is under water at the level of each chainage, at its true width; water stands uphill of the pegs.
+pub(super) fn wash_to(
+    sketch: &mut Sketch,
+    line: &Known,
+    colour: Colour,
+    level_z_m: impl Fn(f64) -> Option<f64>,
+) {
     let (Some(path), Some(sections)) = (&line.laid.path, &line.sections) else {
-        return;
-    };
-    let Some(level_z_m) = line.spills_at_z_m() else {
         return;
     };
     let run: Vec<Spot> = path.points().iter().map(|at| sketch.window.spot(*at)).collect();
@@ -57,18 +66,20 @@ fn wash(sketch: &mut Sketch, line: &Known) {
     let (mut uphill, mut downhill): (Vec<Spot>, Vec<Spot>) = (Vec::new(), Vec::new());
     for (i, place) in sections.places.iter().enumerate() {
         let along = station(&run, sketch.window.mm(place.chainage_m).min(whole_mm));
-        if let (Some(edges), Some(along)) = (water_edges(place, level_z_m), along) {
+        let edges = level_z_m(place.chainage_m).and_then(|level_z_m| water_edges(place, level_z_m));
+        let is_dry = edges.is_none();
+        if let (Some(edges), Some(along)) = (edges, along) {
             let side = downhill_side(line, place.chainage_m);
             uphill.push(along.beside(0.0, side * sketch.window.mm(edges.0)));
             downhill.push(along.beside(0.0, side * sketch.window.mm(edges.1)));
         }
         let next = sections.places.get(i + 1);
-        let ends = next.is_none_or(|next| jumps_between(line, place.chainage_m, next.chainage_m));
+        let ends = is_dry || next.is_none_or(|next| jumps_between(line, place.chainage_m, next.chainage_m));
         if ends && uphill.len() > 1 {
             downhill.reverse();
             uphill.append(&mut downhill);
             let pool = std::mem::take(&mut uphill);
-            sketch.map.push(Mark::ring(pool, Some(WATER_EDGE_PEN), Some(Fill::Even(WATER_WASH))));
+            sketch.map.push(Mark::ring(pool, Some(WATER_EDGE_PEN), Some(Fill::Even(colour))));
         } else if ends {
             uphill.clear();
             downhill.clear();
@@ -84,7 +95,7 @@ fn jumps_between(line: &Known, from_m: f64, to_m: f64) -> bool {
         .any(|pair| pair[1].after_jump && pair[0].chainage_m < to_m && from_m < pair[1].chainage_m)
 }
 
-fn draw_line(sketch: &mut Sketch, line: &Known) {
+pub(super) fn draw_line(sketch: &mut Sketch, line: &Known) {
     for (run, from_m, jumped) in runs(sketch, line) {
         sketch.taken.ink_along(&run);
         if jumped {
@@ -142,7 +153,7 @@ fn stretch(path: &Polyline, from_m: f64, to_m: f64) -> Vec<Point> {
 }
 
 /// Which side is downhill at a chainage: that of the nearest peg.
-fn downhill_side(line: &Known, chainage_m: f64) -> f64 {
+pub(super) fn downhill_side(line: &Known, chainage_m: f64) -> f64 {
     let apart_m = |peg: &design::layout::LaidPeg| (peg.chainage_m - chainage_m).abs();
     let nearest = line.laid.pegs.iter().min_by(|a, b| apart_m(a).total_cmp(&apart_m(b)));
     nearest.map_or(1.0, |peg| peg.downhill_side)
@@ -156,7 +167,7 @@ fn downhill(line: &Known, mut run: Vec<Spot>) -> Vec<Spot> {
     run
 }
 
-fn draw_sills(sketch: &mut Sketch, line: &Known) {
+pub(super) fn draw_sills(sketch: &mut Sketch, line: &Known) {
     let Some(path) = &line.laid.path else { return };
     for sill in &line.line.sills {
         let half_m = sill.width_m / 2.0;
@@ -227,7 +238,7 @@ fn cut_at(way: &mut Vec<Point>, target: &Polyline) {
     }
 }
 
-fn draw_pegs(sketch: &mut Sketch, line: &Known) {
+pub(super) fn draw_pegs(sketch: &mut Sketch, line: &Known) {
     let pegs = &line.laid.pegs;
     let last = pegs.len().saturating_sub(1);
     let each_m = round_step(sketch.window.ground_m(CHAINAGE_SPACING_MM).max(1.0));
@@ -271,7 +282,7 @@ fn draw_trees(sketch: &mut Sketch) {
 }
 
 /// The line's name, with its number in the order of water, off its first or last peg.
-fn name_line(sketch: &mut Sketch, line: &Known) {
+pub(super) fn name_line(sketch: &mut Sketch, line: &Known) {
     let pegs = &line.laid.pegs;
     let (Some(first), Some(last)) = (pegs.first().and_then(|peg| peg.at), pegs.last().and_then(|peg| peg.at))
     else {

@@ -4,20 +4,26 @@
 //! those of the plan as drawn, ranges those of the ensemble.
 
 mod along;
+mod film;
 mod flow;
 
 use design::rain_test::{Answer, LineRain};
 
+use crate::plan::plan_in_the_rain;
 use crate::set::{Names, Paper};
 use crate::subject::Subject;
 
 pub use along::along;
+pub use film::{Film, film, films, moments_h};
 pub use flow::flows;
 
 /// Every paper that can be drawn of a storm.
 pub fn papers(subject: &Subject, rain: &Answer) -> Vec<Paper> {
     let mut names = Names::default();
     let mut papers = Vec::new();
+    if let Some(page) = plan_in_the_rain(subject, rain) {
+        papers.push(names.paper("rain-plan", page));
+    }
     for line in &rain.lines {
         if let Some(page) = along(subject, rain, &line.line) {
             papers.push(names.paper(&format!("rain-along-{}", crate::set::file_name(&line.line)), page));

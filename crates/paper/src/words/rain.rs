@@ -17,7 +17,7 @@ pub fn along_title(line: &str) -> String {
 /// The storm in a few words.
 pub fn storm(storm: &StormTold) -> String {
     format!(
-        "{} mm in {} h, {}; the ground {} before",
+        "{} mm in {} h, {}; ground before it: {}",
         fixed(storm.depth_mm, 0),
         hours_short(storm.hours),
         storm.shape,
@@ -233,3 +233,68 @@ pub fn more_outlets(count: usize) -> String {
 }
 /// When nothing leaves.
 pub const NOTHING_LEAVES: &str = "nothing leaves in this storm";
+/// A sill in a moving picture.
+pub const SILL: &str = "sill";
+/// A breakout in a moving picture.
+pub const BREAKS_OUT: &str = "breaks out";
+/// Over the bars of rain in a moving picture.
+pub const MOST_RAIN: &str = "rain, mm/h; at most";
+/// A breakout in a sentence.
+pub fn breakout_told(breakout: &Breakout) -> String {
+    let mut told = format!(
+        "Breaks out at {} m {}: {}. To keep it dry there: {}.",
+        fixed(breakout.at_m, 1),
+        breakout_time(breakout),
+        breakout_flow(breakout),
+        breakout_remedy(breakout)
+    );
+    if breakout.washes_out_frac > 0.5 {
+        told.push_str(" The water is ");
+        told.push_str(WASHES_OUT);
+        told.push('.');
+    }
+    told
+}
+
+/// On the plan: what leaves at a place.
+pub fn leaves_here(volume_m3: Estimate) -> String {
+    format!("{} m³ leave here", range(volume_m3, 1))
+}
+/// On the plan: a tree with what soaks in beside it.
+pub fn tree_litres(tree: &str, litres: f64) -> String {
+    format!("{tree} {} L", fixed(litres, 0))
+}
+/// Beside the plan: a line's storm.
+pub fn line_facts(reach_m: Estimate, soaked_m3: Estimate, breakouts: usize) -> String {
+    let out = match breakouts {
+        0 => String::new(),
+        1 => ", breaks out".to_owned(),
+        n => format!(", breaks out in {n} places"),
+    };
+    if reach_m.likely() <= 0.0 {
+        return NOT_WET.to_owned();
+    }
+    format!("wet to {} m, soaks {} m³{out}", fixed(reach_m.likely(), 0), fixed(soaked_m3.likely(), 1))
+}
+/// Of the legend.
+pub const LEGEND_WET: &str = "wet at the highest";
+/// Of the legend.
+pub fn legend_soaked(longest_l: f64) -> String {
+    format!("soaks in; here {} L/m", fixed(longest_l, 0))
+}
+/// Of the legend.
+pub const LEGEND_TREE: &str = "tree; litres beside it";
+/// Of the legend.
+pub const LEGEND_BREAKOUT: &str = "breaks out";
+/// Before the way of the water.
+pub const LINES_TITLE: &str = "What each line does";
+/// Before the list of breakouts.
+pub fn breakout_row(line: &str, breakout: &Breakout) -> String {
+    format!(
+        "{line} at {} m {}: {}, {}",
+        fixed(breakout.at_m, 1),
+        breakout_time(breakout),
+        breakout_flow(breakout),
+        breakout_remedy(breakout)
+    )
+}

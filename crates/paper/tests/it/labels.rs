@@ -30,7 +30,7 @@ fn texts<'a>(marks: &'a [Mark], found: &mut Vec<&'a Text>) {
     for mark in marks {
         match mark {
             Mark::Text(text) => found.push(text),
-            Mark::Within(_, marks) => texts(marks, found),
+            Mark::Within(_, marks) | Mark::Named(_, marks) => texts(marks, found),
             Mark::Drawn(_) | Mark::Picture(_) => {}
         }
     }
