@@ -41,4 +41,6 @@ mod pages {
     mod rain {}
     #[doc = include_str!("../../../docs/methods/pipes.md")]
     mod pipes {}
+    #[doc = include_str!("../../../docs/methods/chain.md")]
+    mod chain {}
 }

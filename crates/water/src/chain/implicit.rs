@@ -9,10 +9,12 @@
 //! struck from the equations at V = 0 and soaks just that: it dries to nothing at all. Flows are taken from the last
 //! round's straight lines, which fulfil the equations exactly, so no water is lost in the rounding of the rounds.
 //!
-//! The step follows the water: its error is that of a straight line through the last two steps, [`LEVEL_ERROR_M`] a
-//! cell, and a front may wet [`FRONT_CELLS`] cells of a line. Source: V. Casulli 1990, J. Comput. Phys. 86; Brugnano
-//! and Casulli 2008, SIAM J. Sci. Comput. 30 (rounds that find a volume not below 0). Leaves out what moving water
-//! brings along (u·du/dx): on slopes where friction rules, and in ponds, it is small; see the methods page.
+//! Each flow also passes on a share of what it passed in the last step, which makes the step exact to the second order
+//! (Gear 1971). The step follows the water: its error is measured from a parabola through the last three volumes, a
+//! front may wet [`FRONT_CELLS`] cells of a line, a line may lose a quarter of its water.
+//!
+//! Sources: V. Casulli 1990, J. Comput. Phys. 86; Brugnano and Casulli 2008, SIAM J. Sci. Comput. 30. Leaves out what
+//! moving water brings along (u·du/dx): where friction rules, and in ponds, it is small; see the methods page.
 
 use super::arrivals::Arrivals;
 use super::eliminate::Elimination;
