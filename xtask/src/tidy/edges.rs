@@ -10,7 +10,7 @@ const ALLOWED: [(&str, &[&str]); 9] = [
     ("grove", &["quantity", "ground", "water"]),
     ("site", &["quantity", "ground", "grove"]),
     ("design", &["quantity", "ground", "water", "grove", "site"]),
-    ("folder", &["quantity", "ground", "grove", "site", "design"]),
+    ("folder", &["quantity", "ground", "water", "grove", "site", "design"]),
     ("paper", &["quantity", "ground", "water", "grove", "site", "design"]),
     ("hillsip", &["quantity", "ground", "water", "grove", "site", "design", "folder", "paper"]),
 ];
