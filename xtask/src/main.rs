@@ -1,4 +1,5 @@
-//! Checks and generators of the project itself: `cargo run -p xtask -- tidy`, `-- licences` and `-- demo-ground`.
+//! Checks and generators of the project itself: `cargo run -p xtask -- tidy`, `-- licences`, `-- demo-ground` and
+//! `-- trees-page`.
 
 mod demo_ground;
 mod licences;
@@ -6,13 +7,19 @@ mod tidy;
 
 use std::process::ExitCode;
 
+/// Where the tree facts lie as a page.
+const TREES_PAGE: &str = "docs/trees.md";
+
 fn main() -> ExitCode {
     let task = std::env::args().nth(1).unwrap_or_default();
     let result = match task.as_str() {
         "demo-ground" => demo_ground::write(),
+        "trees-page" => {
+            std::fs::write(TREES_PAGE, grove::trees::page()).map_err(|e| format!("{TREES_PAGE}: {e}"))
+        }
         "tidy" => tidy::run(),
         "licences" => licences::check(),
-        _ => Err(format!("unknown task \"{task}\": write tidy, licences or demo-ground")),
+        _ => Err(format!("unknown task \"{task}\": write tidy, licences, demo-ground or trees-page")),
     };
     match result {
         Ok(()) => ExitCode::SUCCESS,

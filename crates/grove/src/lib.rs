@@ -16,4 +16,5 @@ pub mod reference_et;
 pub mod roots;
 pub mod soil_water;
 pub mod sun;
+pub mod trees;
 pub mod water_balance;
