@@ -16,6 +16,7 @@ pub mod section;
 
 pub mod setback;
 pub mod sizes;
+pub mod soaking;
 pub mod soil;
 pub mod storms;
 pub mod tool;

@@ -22,6 +22,7 @@ pub mod points;
 mod rain_depths;
 pub mod raster;
 mod save;
+mod soak_test;
 pub mod table;
 
 pub use create::{NewFile, create, starter};
@@ -35,3 +36,4 @@ pub use load::{Loaded, PLAN, load};
 pub use out::write_out;
 pub use rain_depths::read_rain_depths;
 pub use save::{KEPT, past_states, save};
+pub use soak_test::read_soak_test;

@@ -6,7 +6,7 @@ mod surface;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
-use site::{DugLevel, Measured, Plan, Site, nearest};
+use site::{DugLevel, Measured, Plan, Site, SoakTest, nearest};
 
 use crate::Fault;
 use crate::daily_rain::read_daily_rain;
@@ -15,6 +15,7 @@ use crate::inside::SiteDir;
 use crate::plan_file::PlanFile;
 use crate::rain_depths::read_rain_depths;
 use crate::raster::Note;
+use crate::soak_test::read_soak_test;
 
 /// Name of the plan in a site folder.
 pub const PLAN: &str = "site.toml";
@@ -47,9 +48,13 @@ pub fn load(dir: &Path) -> Result<Loaded, Vec<Fault>> {
         faults.extend(more);
         None
     });
-    let measured = rain(&reading, &mut notes).unwrap_or_else(|more| {
+    let mut measured = rain(&reading, &mut notes).unwrap_or_else(|more| {
         faults.extend(more);
         Measured::default()
+    });
+    measured.soak_tests = soak_tests(&reading).unwrap_or_else(|more| {
+        faults.extend(more);
+        Vec::new()
     });
     let dug = all_dug(&reading).unwrap_or_else(|more| {
         faults.extend(more);
@@ -129,6 +134,45 @@ fn named_bytes(reading: &Reading, key: &str, inside: &str) -> Result<(String, Ve
     named_file(reading, key, inside).map_err(|fault| vec![fault])?;
     let bytes = reading.dir.bytes(inside).map_err(|fault| vec![fault])?;
     Ok((reading.dir.shown(inside), bytes))
+}
+
+/// The soak tests of the folder.
+fn soak_tests(reading: &Reading) -> Result<Vec<SoakTest>, Vec<Fault>> {
+    let dir = &reading.dir;
+    let mut tests = Vec::new();
+    let mut faults = Vec::new();
+    for name in dir.names("soak", ".csv").map_err(|fault| vec![fault])? {
+        let inside = format!("soak/{name}");
+        let file = dir.shown(&inside);
+        match dir.bytes(&inside).map_err(|fault| vec![fault]).and_then(|bytes| read_soak_test(&file, &bytes))
+        {
+            Ok(test) => {
+                let plan = reading.plan_file.sure_of(&["soil"]);
+                faults.extend(plan.and_then(|plan| soak_in_no_soil(plan, &test)));
+                tests.push(test);
+            }
+            Err(more) => faults.extend(more),
+        }
+    }
+    if faults.is_empty() { Ok(tests) } else { Err(faults) }
+}
+
+fn soak_in_no_soil(plan: &Plan, test: &SoakTest) -> Option<Fault> {
+    let named = test.soil.as_deref()?;
+    let names: Vec<&str> = plan.soils.iter().map(|soil| soil.name.as_str()).collect();
+    if names.contains(&named) {
+        return None;
+    }
+    let advice = match nearest(named, names) {
+        Some(near) => format!("did you mean \"{near}\"?"),
+        None => "name a soil of the plan, or leave the remark out".to_owned(),
+    };
+    Some(Fault::of_file(
+        test.file.as_str(),
+        "no-such-soil",
+        format!("the plan has no soil \"{named}\""),
+        advice,
+    ))
 }
 
 type Dug = BTreeMap<String, Vec<DugLevel>>;

@@ -39,6 +39,12 @@ pub enum Command {
     /// tape-and-compass ring (leg, bearing, length_m), an A-frame turned on two pegs (reading_mm, turned_mm,
     /// spacing_m, bar_below_m), pegs read back (pair, fall_mm), or a two-peg test (a_m, b_m, to_a_m, to_b_m).
     Levels(Levels),
+    /// Work out a soak test or a jar: how fast water goes into the ground
+    ///
+    /// The file's columns are time_min and one of level_mm (water above the bottom), down_mm (from the rim down) and
+    /// soaked_mm (between double rings), and fill where there were several. Sizes stand in remarks at its top:
+    /// # radius_mm = 40 for an auger hole, # length_mm and # width_mm for a pit, # core_mm for a ring.
+    Soak(Soak),
     /// Walk a level or falling line over the ground, as the hand tool would
     Walk(Walk),
     /// Where to peg: chainage, height, reading to aim for, cut and bank for every line
@@ -97,6 +103,23 @@ pub struct Levels {
     /// The tool was turned round for half of the readings, so that its own fault cancels
     #[arg(long)]
     pub turned: bool,
+    /// Print one JSON document instead of a table and sentences
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Work out a soak test or a jar.
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Examples:\n  hillsip soak quarry-bank/soak/pit-1.csv\n  hillsip soak --jar 45,30,15 --json"
+)]
+pub struct Soak {
+    /// CSV file of a soak test
+    #[arg(required_unless_present = "jar", conflicts_with = "jar")]
+    pub file: Option<PathBuf>,
+    /// Instead of a file: thickness of the layers of sand, silt and clay in a jar, in any one unit
+    #[arg(long, value_name = "SAND,SILT,CLAY", allow_hyphen_values = true)]
+    pub jar: Option<Layers>,
     /// Print one JSON document instead of a table and sentences
     #[arg(long)]
     pub json: bool,
@@ -257,6 +280,29 @@ impl FromStr for At {
         match (number(x), number(y)) {
             (Some(x_m), Some(y_m)) => Ok(At { x_m, y_m }),
             _ => Err(told()),
+        }
+    }
+}
+
+/// Layers in a jar, as they are typed: `45,30,15`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Layers {
+    /// Sand.
+    pub sand: f64,
+    /// Silt.
+    pub silt: f64,
+    /// Clay.
+    pub clay: f64,
+}
+
+impl FromStr for Layers {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<Layers, String> {
+        let parts: Vec<Option<f64>> = text.split(',').map(|part| part.trim().parse().ok()).collect();
+        match parts[..] {
+            [Some(sand), Some(silt), Some(clay)] => Ok(Layers { sand, silt, clay }),
+            _ => Err("write the layers of sand, silt and clay, such as 45,30,15".to_owned()),
         }
     }
 }

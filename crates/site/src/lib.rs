@@ -22,7 +22,9 @@ pub use kinds::{
     BarrierKind, JarTest, KeepClearKind, LineKind, Lining, SoilTexture, SourceKind, ToolKind, WalkedHow,
 };
 pub use line::{Line, Sill, TapePeg};
-pub use measured::{DailyRain, DayOfRain, GaugeReading, Measured, RainDepths, SoakTest};
+pub use measured::{
+    DailyRain, DayOfRain, GaugeReading, Measured, RainDepths, SoakHole, SoakReading, SoakTest,
+};
 pub use near::nearest;
 pub use plan::{
     Anchor, Barrier, DesignRain, GroundFiles, KeepClear, Opinion, Place, Plan, Rain, Soil, Source, Tool, Tree,

@@ -1,7 +1,5 @@
 //! What was measured of rain and of soaking, as its files hold it.
 
-use quantity::Estimate;
-
 use crate::Day;
 
 /// What was measured besides the ground.
@@ -51,13 +49,48 @@ pub struct GaugeReading {
     pub rain_mm: f64,
 }
 
-/// A soak test of the folder.
+/// A soak test.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SoakTest {
-    /// File, inside the folder.
+    /// Its file.
     pub file: String,
     /// The soil it was made in, where the file names one.
     pub soil: Option<String>,
-    /// What it gave: from the slowest to the fastest of the readings that count, likely the one to go by.
-    pub soak_mm_h: Estimate,
+    /// What the water stood in.
+    pub hole: SoakHole,
+    /// Fills, in order, each with two readings or more.
+    pub fills: Vec<Vec<SoakReading>>,
+}
+
+/// What the water of a soak test stood in.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum SoakHole {
+    /// A round hole without lining.
+    Auger {
+        /// Its radius.
+        radius_m: f64,
+    },
+    /// A pit with upright sides.
+    Pit {
+        /// Length of its bottom.
+        length_m: f64,
+        /// Width of its bottom.
+        width_m: f64,
+    },
+    /// Two rings, one in the other; what soaked in is measured in the inner one.
+    DoubleRing,
+    /// A ring driven in, its water falling.
+    FallingRing {
+        /// Length of soil inside the ring.
+        core_m: f64,
+    },
+}
+
+/// One reading of a soak test.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SoakReading {
+    /// Time by the watch.
+    pub at_min: f64,
+    /// Height of the water above the bottom; between double rings what has soaked in so far.
+    pub water_m: f64,
 }

@@ -39,6 +39,8 @@ mod pages {
     mod runoff {}
     #[doc = include_str!("../../../docs/methods/rain.md")]
     mod rain {}
+    #[doc = include_str!("../../../docs/methods/soak.md")]
+    mod soak {}
     #[doc = include_str!("../../../docs/methods/pipes.md")]
     mod pipes {}
     #[doc = include_str!("../../../docs/methods/chain.md")]

@@ -224,6 +224,16 @@ fn faults_of_all_files_are_told_in_one_go() {
 }
 
 #[test]
+fn soak_tests_are_read_and_their_soil_is_one_of_the_plans() {
+    let spoilt = Spoilt::new();
+    spoilt.write("soak/a.csv", b"# radius_mm = 40\n# soil = bank loam\ntime_min,level_mm\n0,300\n30,200\n");
+    assert_eq!(load(spoilt.home.path()).unwrap().site.measured.soak_tests.len(), 1);
+    spoilt.write("soak/a.csv", b"# radius_mm = 40\n# soil = bank lime\ntime_min,level_mm\n0,300\n30,200\n");
+    spoilt.write("soak/b.csv", b"# radius_mm = 40\ntime_min,level_mm\n0,300\n30,310\n");
+    assert_eq!(spoilt.codes(), ["no-such-soil", "water-rises"]);
+}
+
+#[test]
 fn tables_of_rain_are_read_and_their_faults_told_with_the_plans() {
     let spoilt = Spoilt::new();
     spoilt.replace("table = \"rain/depths.csv\"", "table = \"rain/depths.csv\"\nrecord = \"rain/daily.csv\"");
@@ -242,14 +252,15 @@ fn tables_of_rain_are_read_and_their_faults_told_with_the_plans() {
 proptest! {
     #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, rng_seed: proptest::test_runner::RngSeed::Fixed(7), ..ProptestConfig::default() })]
 
-    /// However a table of rain is mangled, it is read or refused with faults that point into it; nothing panics, and
+    /// However a table of rain or a soak test is mangled, it is read or refused with faults that point into it; nothing panics, and
     /// what is read holds together.
     #[test]
-    fn mangled_rain_is_read_or_refused(which in 0_usize..3, cuts in proptest::collection::vec((any::<prop::sample::Index>(), any::<prop::sample::Index>(), mangling()), 1..4)) {
+    fn mangled_rain_and_soaking_are_read_or_refused(which in 0_usize..4, cuts in proptest::collection::vec((any::<prop::sample::Index>(), any::<prop::sample::Index>(), mangling()), 1..4)) {
         let daily = b"date,rain_mm\n2024-01-01,3\n2024-01-02,0\n2024-01-03,12.5\n2024-01-05,\n".to_vec();
         let mut bytes = match which {
             0 => fs::read(Path::new(QUARRY_BANK).join("rain/depths.csv")).unwrap(),
             1 => fs::read(Path::new(QUARRY_BANK).join("rain/storm-gauge.csv")).unwrap(),
+            3 => fs::read(Path::new(QUARRY_BANK).join("soak/pit-1.csv")).unwrap(),
             _ => daily,
         };
         for (at, len, put) in cuts {
@@ -263,6 +274,7 @@ proptest! {
             1 => crate::read_gauge("t", &bytes)
                 .map(|g| assert!(g.windows(2).all(|p| p[1].at_min > p[0].at_min && p[1].rain_mm >= p[0].rain_mm)))
                 .err(),
+            3 => crate::read_soak_test("t", &bytes).map(|t| assert!(t.fills.iter().all(|fill| fill.len() > 1))).err(),
             _ => crate::read_daily_rain("t", &bytes)
                 .map(|(r, _)| assert!(r.days.windows(2).all(|p| p[1].day > p[0].day)))
                 .err(),

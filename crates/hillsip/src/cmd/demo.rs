@@ -20,7 +20,8 @@ pub const FILES: &[folder::NewFile] = quarry_bank![
     "levels/barn-loop.csv",
     "levels/read-back.csv",
     "rain/depths.csv",
-    "rain/storm-gauge.csv"
+    "rain/storm-gauge.csv",
+    "soak/pit-1.csv"
 ];
 
 /// What was written.

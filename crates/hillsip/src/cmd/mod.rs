@@ -8,6 +8,7 @@ mod new;
 mod paper;
 mod pegs;
 mod sizes;
+mod soak;
 mod walk;
 
 use std::io::{self, Write};
@@ -112,6 +113,7 @@ pub fn run(command: &Command, out: &mut dyn Write) -> Result<Ended, Refused> {
         Command::Levels(args) => levels::run(args, out),
         Command::New(args) => new::run(args, out),
         Command::Check(args) => check::run(args, out),
+        Command::Soak(args) => soak::run(args, out),
         Command::Walk(args) => walk::run(args, out),
         Command::Pegs(args) => pegs::run(args, out),
         Command::Sizes(args) => sizes::run(args, out),

@@ -80,3 +80,28 @@ fn ten_faults_read_well() {
     assert_eq!(json["faults"].as_array().unwrap().len(), 10);
     assert_eq!(json["faults"][0]["line"], 5);
 }
+
+#[test]
+fn a_soak_test_is_worked_out_or_refused_with_its_place() {
+    let home = with_sites();
+    let (out, told, code) = run(&home, &["soak", "--json", "quarry-bank/soak/pit-1.csv"]);
+    assert_eq!(code, 0, "{told}");
+    let json: serde_json::Value = serde_json::from_str(&out).unwrap();
+    let rate = &json["soak_mm_h"];
+    assert!(
+        rate["low"].as_f64() <= rate["likely"].as_f64() && rate["likely"].as_f64() <= rate["high"].as_f64()
+    );
+    assert_eq!(json["rates"].as_array().unwrap().len(), 3);
+    assert_eq!(json["rates"][0]["counts"], false);
+
+    fs::write(home.path().join("rises.csv"), "# radius_mm = 40\ntime_min,level_mm\n0,300\n10,310\n").unwrap();
+    let (out, told, code) = run(&home, &["soak", "rises.csv"]);
+    assert_eq!((code, out.as_str()), (2, ""));
+    assert!(told.contains("rises.csv:4:4: the water rises"), "{told}");
+    let (_, told, code) = run(&home, &["soak", "--jar", "0,0,0"]);
+    assert_eq!(code, 2);
+    assert!(told.contains("are no soil"), "{told}");
+    let (out, _, code) = run(&home, &["soak", "--jar", "45,30,15"]);
+    assert_eq!(code, 0);
+    assert!(out.contains("Sand 50 %, silt 33 %, clay 17 %: loam"), "{out}");
+}

@@ -26,7 +26,7 @@ fn words(line: &str) -> Vec<String> {
 fn every_example_in_the_help_runs() {
     let home = with_sites();
     let mut ran = 0;
-    for command in ["demo", "new", "check", "levels", "walk", "pegs", "sizes", "digging", "paper"] {
+    for command in ["demo", "new", "check", "levels", "soak", "walk", "pegs", "sizes", "digging", "paper"] {
         let (help, _, _) = run(&home, &[command, "--help"]);
         let examples = examples(&help);
         assert_eq!(examples.len(), 2, "{command}");
@@ -46,5 +46,5 @@ fn every_example_in_the_help_runs() {
             ran += 1;
         }
     }
-    assert_eq!(ran, 18);
+    assert_eq!(ran, 20);
 }

@@ -1,6 +1,7 @@
 use super::run;
 
-const COMMANDS: [&str; 9] = ["demo", "new", "check", "levels", "walk", "pegs", "sizes", "digging", "paper"];
+const COMMANDS: [&str; 10] =
+    ["demo", "new", "check", "levels", "soak", "walk", "pegs", "sizes", "digging", "paper"];
 
 /// The help of every command, read as one page.
 #[test]

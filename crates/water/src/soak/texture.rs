@@ -55,6 +55,40 @@ pub struct UsualRate {
 }
 
 impl Texture {
+    /// All of them, from coarse to fine.
+    pub const ALL: [Texture; 12] = [
+        Texture::Sand,
+        Texture::LoamySand,
+        Texture::SandyLoam,
+        Texture::Loam,
+        Texture::SiltLoam,
+        Texture::Silt,
+        Texture::SandyClayLoam,
+        Texture::ClayLoam,
+        Texture::SiltyClayLoam,
+        Texture::SandyClay,
+        Texture::SiltyClay,
+        Texture::Clay,
+    ];
+
+    /// Its name, as `site.toml` writes it.
+    pub fn name(self) -> &'static str {
+        match self {
+            Texture::Sand => "sand",
+            Texture::LoamySand => "loamy sand",
+            Texture::SandyLoam => "sandy loam",
+            Texture::Loam => "loam",
+            Texture::SiltLoam => "silt loam",
+            Texture::Silt => "silt",
+            Texture::SandyClayLoam => "sandy clay loam",
+            Texture::ClayLoam => "clay loam",
+            Texture::SiltyClayLoam => "silty clay loam",
+            Texture::SandyClay => "sandy clay",
+            Texture::SiltyClay => "silty clay",
+            Texture::Clay => "clay",
+        }
+    }
+
     /// The usual rate of wet ground.
     pub fn usual_rate(self) -> UsualRate {
         let (least_mm_h, low_in_h, high_in_h) = match self {
