@@ -27,6 +27,8 @@ use super::outcome::{Outcome, WET_DEPTH_M, Work};
 const ROUND_M: f64 = 1e-6;
 /// Rounds after which a step is given up and a shorter one tried.
 const ROUNDS_LIMIT: u32 = 20;
+/// From here on every second round goes half way: a pool at the level of its ledge may swing about the answer.
+const HALVED_FROM: u32 = 4;
 /// Error of the level that one step may make in a cell, m.
 const LEVEL_ERROR_M: f64 = 0.0001;
 /// Share of the difference to the parabola that is the step's error: for equal steps it errs by Δt³·V‴, the step by 2/9 of it
@@ -224,14 +226,15 @@ impl<'a> Implicit<'a> {
             let wet = node.water(cells.volumes_m3[index]).wet;
             cells.perimeters_m[index] = if wet.depth_m > 0.0 { node.soaking(&wet).0 } else { 0.0 };
         }
-        for _ in 0..ROUNDS_LIMIT {
+        for round in 1..=ROUNDS_LIMIT {
             self.work.rounds += 1;
             self.see_water();
             self.elimination.values().fill(0.0);
             self.weigh_cells();
             self.weigh_faces(step_s);
             self.weigh_links(self.own_share * step_s);
-            if self.improve() <= ROUND_M {
+            let halved = round >= HALVED_FROM && round % 2 == 0;
+            if self.improve(if halved { 0.5 } else { 1.0 }) <= ROUND_M && !halved {
                 return Ok(true);
             }
         }
@@ -364,8 +367,8 @@ impl<'a> Implicit<'a> {
         values[pair.from_to] += growths[1];
     }
 
-    /// Solves for the changes and makes them; returns the greatest, as a level.
-    fn improve(&mut self) -> f64 {
+    /// Solves for the changes and makes this share of them; returns the greatest, as a level.
+    fn improve(&mut self, share: f64) -> f64 {
         let cells = &mut self.cells;
         for index in 0..cells.trial_m3.len() {
             if cells.trial_m3[index] <= 0.0 && cells.sides_m3[index] <= 0.0 {
@@ -376,7 +379,7 @@ impl<'a> Implicit<'a> {
         self.elimination.solve(&mut cells.sides_m3);
         let mut greatest_m = 0.0;
         for index in 0..cells.trial_m3.len() {
-            let wanted_m3 = cells.trial_m3[index] + cells.sides_m3[index];
+            let wanted_m3 = cells.trial_m3[index] + share * cells.sides_m3[index];
             let held = self.elimination.values()[index] >= HELD;
             let next_m3 = if wanted_m3 > 0.0 && !held { wanted_m3 } else { 0.0 };
             // From here on the change that was made.
