@@ -446,7 +446,11 @@ impl Points {
         let places: Vec<Point> = places.map(|p| Point::new(p.x_m, p.y_m)).collect();
         let advice = "measure at least three places that are not in a row";
         if places.len() < 3 {
-            let found = format!("{} different places make no surface", places.len());
+            let found = format!(
+                "only {} different place{}: no surface",
+                places.len(),
+                if places.len() == 1 { "" } else { "s" }
+            );
             return Some(Fault::of_file(&self.file, "too-few-points", found, advice));
         }
         let from = places[0];

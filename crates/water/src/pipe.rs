@@ -73,8 +73,8 @@ impl Mouth {
         Fit { k, m, c, y, slope_factor }
     }
 
-    /// Entrance loss of the full pipe, K_e: square edge 0.5, grooved end 0.2, sticking out 0.9, mitred 0.7. HDS-5,
-    /// table of entrance losses; a bevelled ring counts with the grooved ends.
+    /// Entrance loss of the full pipe, K_e: square edge 0.5, grooved end and bevelled edge 0.2, sticking out 0.9,
+    /// mitred 0.7. HDS-5, table 12.
     fn entrance_loss(self) -> f64 {
         match self {
             Mouth::SquareInHeadwall | Mouth::CorrugatedInHeadwall => 0.5,

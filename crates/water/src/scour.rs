@@ -47,7 +47,8 @@ pub fn bare_speed_m_s(bed: BareBed) -> f64 {
 /// Mean speeds that move no grain at 0.4 m of water, by grain size: upper edge of the class in mm, m/s. Keown et
 /// al. 1977, modified, converted from feet a second.
 pub const GRAIN_SPEEDS: [(f64, f64); 9] = [
-    // Fine, medium, coarse and very coarse sand end at 0.25, 0.5, 1 and 2 mm (Wentworth 1922).
+    // Fine, medium, coarse and very coarse sand end at 0.25, 0.5, 1 and 2 mm (Wentworth 1922, from memory,
+    // unverified).
     (0.25, 0.30),
     (0.5, 0.37),
     (1.0, 0.46),

@@ -17,6 +17,9 @@ const HAND_GRADE: f64 = 0.01;
 pub fn find(facts: &Facts) -> Vec<Finding> {
     let mut found = Vec::new();
     for (_, laid, _) in facts.lines().filter(|(line, ..)| line.kind == LineKind::Drain) {
+        if laid.length_m() == 0.0 {
+            continue; // It could not be laid out, which is told elsewhere.
+        }
         let fall_m = laid.grade * laid.length_m();
         let error_m = facts.levelling_error_m(laid.pegs.len().saturating_sub(1));
         let severity = if fall_m <= error_m {
@@ -57,5 +60,14 @@ mod tests {
             sample.layout.lines[0].grade = grade;
             assert_eq!(find(&sample.facts()).first().map(|f| f.severity), severity, "{grade}");
         }
+    }
+
+    #[test]
+    fn a_drain_that_could_not_be_laid_out_has_no_grade() {
+        let mut sample = Sample::sound();
+        sample.make(LineKind::Drain);
+        assert_eq!(find(&sample.facts()).len(), 1, "level by make");
+        sample.layout.lines[0].pegs.clear();
+        assert!(find(&sample.facts()).is_empty());
     }
 }

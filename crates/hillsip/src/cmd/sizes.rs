@@ -104,7 +104,10 @@ fn print_line(line: &LineSizes, out: &mut dyn Write) -> Result<(), Refused> {
 
 fn digging_words(digging: &Digging) -> String {
     let spare = digging.spare_fill_m3;
-    let balance = if spare.likely() < 0.0 {
+    let balance = if spare.low() < 0.0 && spare.high() > 0.0 {
+        let (short_m3, over_m3) = (fixed(-spare.low(), 1), fixed(spare.high(), 1));
+        format!("the cut may be {short_m3} m³ short of that or leave {over_m3} m³ over")
+    } else if spare.likely() < 0.0 {
         format!("the cut is short of that by {} m³", range(spare.map_monotone(|m3| -m3), 1))
     } else {
         format!("the cut leaves {} m³ over", range(spare, 1))

@@ -105,3 +105,80 @@ fn a_soak_test_is_worked_out_or_refused_with_its_place() {
     assert_eq!(code, 0);
     assert!(out.contains("Sand 50 %, silt 33 %, clay 17 %: loam"), "{out}");
 }
+
+/// What `check` says of the example once one of its files is another; its exit code is 2.
+fn told_of(file: &str, bytes: &[u8]) -> String {
+    let home = with_sites();
+    fs::write(home.path().join("quarry-bank").join(file), bytes).unwrap();
+    let (out, told, code) = run(&home, &["check", "quarry-bank"]);
+    assert_eq!((code, told.as_str()), (2, ""), "{out}");
+    assert_eq!(fs::read(home.path().join("quarry-bank").join(file)).unwrap(), bytes, "nothing is lost");
+    out.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// Head of an ASCII grid of square cells from (0, 0).
+fn grid(columns: &str, rows: &str, cell: &str, heights: &str) -> String {
+    format!(
+        "ncols {columns}\nnrows {rows}\nxllcorner 0\nyllcorner 0\ncellsize {cell}\nNODATA_value -9999\n{heights}\n"
+    )
+}
+
+#[test]
+fn rasters_that_cannot_be_read_are_told_with_remedy() {
+    for (bytes, expected, remedy) in [
+        (grid("3", "3", "10", "200 201 202 203"), "holds 4 of its 9 heights", "copy the file again"),
+        (
+            grid("2", "2", "10", "-9999 -9999 -9999 -9999"),
+            "no cell holds a height",
+            "check that the file covers",
+        ),
+        (grid("2", "2", "0.0001", "200 201 202 203"), "look like degrees", "projected system"),
+        (grid("40000", "40000", "1", "200"), "at most 200 million", "cut out the part"),
+        (grid("4000000000", "4000000000", "1", "200"), "at most 200 million", "cut out the part"),
+        (grid("2", "2", "10", "200 2o1 202 203"), "2o1", "; "),
+        ("hello world\n".to_owned(), "is no line of an ASCII grid's header", "bring heights as"),
+        (String::new(), "the file is empty", "bring heights as"),
+    ] {
+        let told = told_of("ground/hill.asc", bytes.as_bytes());
+        assert!(told.contains("quarry-bank/ground/hill.asc"), "{told}");
+        assert!(told.contains(expected) && told.contains(remedy), "{expected}\n{told}");
+    }
+}
+
+#[test]
+fn points_that_make_no_ground_are_told_with_remedy() {
+    let home = with_sites();
+    let plan = fs::read_to_string(home.path().join("quarry-bank/site.toml")).unwrap();
+    let plan = plan.replace("raster = \"ground/hill.asc\"", "points = \"ground/points.csv\"");
+    fs::write(home.path().join("quarry-bank/site.toml"), plan).unwrap();
+    for (rows, expected) in [
+        ("0,0,200\n", "only 1 different place"),
+        ("0,0,200\n10,10,201\n20,20,203\n", "in one straight row"),
+        ("0,0,200\n0,0,201\n10,0,200\n0,10,200\n", "keep the right one"),
+        ("0,0,nan\n10,0,200\n0,10,200\n", "\"nan\" is not a number"),
+        ("0,0,1e308\n10,0,200\n0,10,200\n", "no place on Earth"),
+    ] {
+        fs::write(home.path().join("quarry-bank/ground/points.csv"), format!("x_m,y_m,z_m\n{rows}")).unwrap();
+        let (out, _, code) = run(&home, &["check", "quarry-bank"]);
+        let told = out.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(code == 2 && told.contains(expected), "{expected}\n{told}");
+    }
+}
+
+#[test]
+fn level_books_with_faults_are_told_with_place_and_remedy() {
+    let home = with_sites();
+    for (rows, expected) in [
+        ("A,1.2,,,100,\nB,1.5,,,,\nC,,,1.1,,\n", "book.csv:3:"),
+        ("A,1.2,,,100,\nB,,,1.l1,,\n", "\"1.l1\" is not a number"),
+        ("A,1.2,,,100,\nB,1.3,,1.1,,\nA2,1.4,,,100,\nC,,,1.1,,\n", "if a second run starts here"),
+        ("A,1.2,,,100,\nB,,1.5,,,\n", "the last reading is a foresight"),
+    ] {
+        let book = format!("point,backsight_m,intermediate_m,foresight_m,z_m,note\n{rows}");
+        fs::write(home.path().join("book.csv"), &book).unwrap();
+        let (out, told, code) = run(&home, &["levels", "book.csv"]);
+        assert_eq!((code, out.as_str()), (2, ""), "{told}");
+        assert!(told.contains(expected), "{expected}\n{told}");
+        assert_eq!(fs::read_to_string(home.path().join("book.csv")).unwrap(), book, "nothing is lost");
+    }
+}

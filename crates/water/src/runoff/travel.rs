@@ -38,7 +38,7 @@ pub fn longest_sheet_m(manning_n: f64, slope: f64) -> f64 {
 }
 
 /// Travel time of a sheet under steady rain by the kinematic wave: 6.9·(n·L/√S)^0.6/i^0.4 minutes, L in m, i in
-/// mm/h. HDS-2 eq. 2.6.
+/// mm/h. HDS-2, equation number from memory, unverified.
 pub fn kinematic_sheet_s(manning_n: f64, length_m: f64, slope: f64, intensity_m_s: f64) -> f64 {
     let over_rain = libm::pow(m_s_to_mm_h(intensity_m_s), 0.4);
     minutes_to_s(6.9 * libm::pow(manning_n * length_m / slope.sqrt(), 0.6) / over_rain)
