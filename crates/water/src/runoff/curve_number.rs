@@ -4,8 +4,8 @@
 //! Q = (P − Ia)²/(P − Ia + S), S = 1000/CN − 10 inches.
 //!
 //! Source: TR-55 eq. 2-1 to 2-4; NEH 630 ch. 9 and 10. Made for daily rains over small catchments; weak where the
-//! runoff is under 13 mm (½ inch, TR-55, page from memory, unverified) and for CN below 40. Through a storm the same equation on the
-//! rain so far gives the runoff so far (NEH 630 ch. 10, table 10-2).
+//! runoff is under 13 mm (½ inch, TR-55, page from memory, unverified) and for CN below 40. Through a storm the
+//! same equation on the rain so far gives the runoff so far (NEH 630 ch. 10, table 10-2).
 
 use quantity::convert::{inch_to_mm, mm_to_m};
 
