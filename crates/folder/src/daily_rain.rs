@@ -9,12 +9,13 @@ use site::{DailyRain, Day, DayOfRain};
 use water::rain::record_rain_m;
 
 use crate::Fault;
+use crate::days::DayColumn;
 use crate::raster::Note;
-use crate::table::{ColumnIdx, Row, Table, shown};
+use crate::table::{ColumnIdx, Row, Table};
 
 /// A day above this is asked about, mm: once in decades on a coast of cloudbursts, else a slip of the point. Common
 /// practice, no source.
-const WETTEST_MM: f64 = 400.0;
+pub(crate) const WETTEST_MM: f64 = 400.0;
 
 /// Reads a record, with what is to be told of it.
 ///
@@ -23,7 +24,7 @@ const WETTEST_MM: f64 = 400.0;
 pub fn read_daily_rain(file: &str, bytes: &[u8]) -> Result<(DailyRain, Vec<Note>), Vec<Fault>> {
     let table = Table::read(file, bytes)?;
     let mut faults = Vec::new();
-    let date = table.require("date").map_err(|fault| faults.push(fault)).ok();
+    let date = DayColumn::require(&table).map_err(|fault| faults.push(fault)).ok();
     let rain = match table.column("rain_in") {
         Some(column) => Some((column, inch_to_mm as fn(f64) -> f64)),
         None => table
@@ -39,10 +40,10 @@ pub fn read_daily_rain(file: &str, bytes: &[u8]) -> Result<(DailyRain, Vec<Note>
     let mut blank = 0;
     let mut last: Option<Day> = None;
     for row in table.rows() {
-        let day = day(&row, date).map_err(|fault| faults.push(fault)).ok();
+        let day = date.day(&row).map_err(|fault| faults.push(fault)).ok();
         let rain_mm = rain_mm(&row, rain).map_err(|fault| faults.push(fault)).ok();
         if let Some(day) = day {
-            faults.extend(last.and_then(|last| order_fault(&row, date, day, last)));
+            faults.extend(last.and_then(|last| date.order_fault(&row, day, last)));
             last = Some(day);
         }
         match (day, rain_mm) {
@@ -61,15 +62,7 @@ pub fn read_daily_rain(file: &str, bytes: &[u8]) -> Result<(DailyRain, Vec<Note>
     Ok((DailyRain { days }, notes))
 }
 
-fn day(row: &Row, column: ColumnIdx) -> Result<Day, Fault> {
-    let text = row.text(column);
-    Day::parse(text).ok_or_else(|| {
-        let found = format!("\"{}\" is not a day of the calendar", shown(text));
-        row.fault(column, "not-a-day", found, "write year, month and day as 2026-11-20")
-    })
-}
-
-fn rain_mm(row: &Row, rain: (ColumnIdx, fn(f64) -> f64)) -> Result<Option<f64>, Fault> {
+pub(crate) fn rain_mm(row: &Row, rain: (ColumnIdx, fn(f64) -> f64)) -> Result<Option<f64>, Fault> {
     let (column, to_mm) = rain;
     let Some(rain_mm) = row.number(column)?.map(to_mm) else {
         return Ok(None);
@@ -85,17 +78,6 @@ fn rain_mm(row: &Row, rain: (ColumnIdx, fn(f64) -> f64)) -> Result<Option<f64>, 
         return Err(row.fault(column, "beyond-all-rain", found, "check the point and the unit"));
     }
     Ok(Some(rain_mm))
-}
-
-fn order_fault(row: &Row, column: ColumnIdx, day: Day, last: Day) -> Option<Fault> {
-    if day == last {
-        let found = format!("{day} is there twice");
-        return Some(row.fault(column, "day-twice", found, "keep the right one"));
-    }
-    (day < last).then(|| {
-        let found = format!("{day} comes after {last}");
-        row.fault(column, "days-out-of-order", found, "sort the rows by date")
-    })
 }
 
 fn notes(file: &str, days: &[DayOfRain], blank: usize) -> Vec<Note> {

@@ -8,6 +8,7 @@
 mod bearing;
 mod create;
 mod daily_rain;
+mod days;
 mod dug;
 mod fault;
 mod gauge;
@@ -24,6 +25,7 @@ pub mod raster;
 mod save;
 mod soak_test;
 pub mod table;
+mod weather;
 
 pub use create::{NewFile, create, starter};
 pub use daily_rain::read_daily_rain;
@@ -37,3 +39,4 @@ pub use out::write_out;
 pub use rain_depths::read_rain_depths;
 pub use save::{KEPT, past_states, save};
 pub use soak_test::read_soak_test;
+pub use weather::{WeatherFile, read_weather};

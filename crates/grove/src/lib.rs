@@ -6,6 +6,7 @@
 pub mod air;
 pub mod coefficients;
 pub mod evaporation;
+pub mod generator;
 pub mod growth;
 pub mod mulch;
 #[cfg(test)]
@@ -18,3 +19,4 @@ pub mod soil_water;
 pub mod sun;
 pub mod trees;
 pub mod water_balance;
+pub mod weather;

@@ -14,6 +14,8 @@
 //! Source: Allen, Pereira, Raes and Smith 1998, FAO Irrigation and Drainage Paper 56, ch. 3 and 4.
 //! Leaves out: hourly steps, snow, places where the sun does not rise.
 
+use std::ops::RangeInclusive;
+
 use quantity::Day;
 
 use crate::air::{self, Humidity};
@@ -26,6 +28,18 @@ pub const USUAL_WIND_M_S: f64 = 2.0;
 pub const LEAST_WIND_M_S: f64 = 0.5;
 /// How far dew forms under the night's least temperature in dry places, °C (FAO-56 ch. 3, beside eq. 48: 2 to 3).
 const DRY_PLACE_DEW_C: f64 = 2.0;
+
+/// Temperatures that air near the ground may have, °C: a little wider than the extremes on record, −89.2 and 56.7 °C
+/// (World Meteorological Organization, archive of weather extremes).
+pub const TEMPERATURES_C: RangeInclusive<f64> = -90.0..=60.0;
+/// Vapour pressures that there may be, kPa: up to that of air full at the highest of those temperatures.
+pub const VAPOURS_KPA: RangeInclusive<f64> = 0.0..=20.0;
+/// Winds that there may be, m/s: a little wider than the strongest gust on record, 113 m/s (the same archive).
+pub const WINDS_M_S: RangeInclusive<f64> = 0.0..=120.0;
+/// Radiation that there may be in a day, MJ/m²: above the air a pole gets some 46 at midsummer (eq. 21).
+pub const RADIATIONS_MJ_M2: RangeInclusive<f64> = 0.0..=46.0;
+/// Heights above the sea of land that is farmed, and more, m.
+const ELEVATIONS_M: RangeInclusive<f64> = -500.0..=9000.0;
 
 /// Where the weather is.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -284,44 +298,40 @@ fn in_order(tmin_c: f64, tmax_c: f64) -> Result<(), EtError> {
     if tmin_c <= tmax_c { Ok(()) } else { Err(EtError::TminAboveTmax { tmin_c, tmax_c }) }
 }
 
-/// Refuses what cannot be. Limits of temperature and wind lie outside every reading on record (WMO: −89.2 and
-/// 56.7 °C; 113 m/s), those of height on no farmed land.
+/// Refuses what cannot be.
 fn possible(place: &Whereabouts, read: &DayAir) -> Result<(), EtError> {
-    in_order(read.tmin_c, read.tmax_c)?;
     let quarter_turn = std::f64::consts::FRAC_PI_2;
-    let share = |name, frac| (name, Some(frac), 0.0, 1.0);
-    let humidity = match read.humidity {
-        None => [("", None, 0.0, 0.0); 2],
-        Some(Humidity::VapourKpa(kpa)) => [("vapour_kpa", Some(kpa), 0.0, 20.0), ("", None, 0.0, 0.0)],
-        Some(Humidity::DewPointC(dew_c)) => [("dew_point_c", Some(dew_c), -90.0, 60.0), ("", None, 0.0, 0.0)],
-        Some(Humidity::Extremes { least_frac, greatest_frac }) => {
-            [share("least humidity", least_frac), share("greatest humidity", greatest_frac)]
-        }
-        Some(Humidity::GreatestFrac(frac)) => [share("greatest humidity", frac), ("", None, 0.0, 0.0)],
-        Some(Humidity::MeanFrac(frac)) => [share("mean humidity", frac), ("", None, 0.0, 0.0)],
-    };
-    let sunlight = match read.sunlight {
-        None => ("", None, 0.0, 0.0),
-        // The most that arrives above the air anywhere is some 46 MJ/m² in a day (eq. 21 at a pole).
-        Some(Sunlight::RadiationMjM2(mj_m2)) => ("radiation_mj_m2", Some(mj_m2), 0.0, 46.0),
-        Some(Sunlight::SunshineH(h)) => ("sunshine_h", Some(h), 0.0, 24.0),
-    };
-    let limits = [
-        ("latitude_rad", Some(place.latitude_rad), -quarter_turn, quarter_turn),
-        ("elevation_m", Some(place.elevation_m), -500.0, 9000.0),
-        ("tmin_c", Some(read.tmin_c), -90.0, 60.0),
-        ("tmax_c", Some(read.tmax_c), -90.0, 60.0),
-        ("wind_2m_m_s", read.wind_2m_m_s, 0.0, 120.0),
-        humidity[0],
-        humidity[1],
-        sunlight,
-    ];
-    for (name, value, least, most) in limits {
-        if let Some(value) = value.filter(|value| !(least..=most).contains(value)) {
-            return Err(EtError::Impossible { name, value, least, most });
-        }
+    within("latitude_rad", place.latitude_rad, &(-quarter_turn..=quarter_turn))?;
+    within("elevation_m", place.elevation_m, &ELEVATIONS_M)?;
+    in_order(read.tmin_c, read.tmax_c)?;
+    within("tmin_c", read.tmin_c, &TEMPERATURES_C)?;
+    within("tmax_c", read.tmax_c, &TEMPERATURES_C)?;
+    if let Some(m_s) = read.wind_2m_m_s {
+        within("wind_2m_m_s", m_s, &WINDS_M_S)?;
     }
-    Ok(())
+    match read.sunlight {
+        Some(Sunlight::RadiationMjM2(mj_m2)) => within("radiation_mj_m2", mj_m2, &RADIATIONS_MJ_M2)?,
+        Some(Sunlight::SunshineH(h)) => within("sunshine_h", h, &(0.0..=24.0))?,
+        None => {}
+    }
+    match read.humidity {
+        Some(Humidity::VapourKpa(kpa)) => within("vapour_kpa", kpa, &VAPOURS_KPA),
+        Some(Humidity::DewPointC(dew_c)) => within("dew_point_c", dew_c, &TEMPERATURES_C),
+        Some(Humidity::Extremes { least_frac, greatest_frac }) => {
+            within("least_humidity_frac", least_frac, &(0.0..=1.0))?;
+            within("greatest_humidity_frac", greatest_frac, &(0.0..=1.0))
+        }
+        Some(Humidity::GreatestFrac(frac)) => within("greatest_humidity_frac", frac, &(0.0..=1.0)),
+        Some(Humidity::MeanFrac(frac)) => within("mean_humidity_frac", frac, &(0.0..=1.0)),
+        None => Ok(()),
+    }
+}
+
+fn within(name: &'static str, value: f64, range: &RangeInclusive<f64>) -> Result<(), EtError> {
+    if range.contains(&value) {
+        return Ok(());
+    }
+    Err(EtError::Impossible { name, value, least: *range.start(), most: *range.end() })
 }
 
 #[cfg(test)]

@@ -8,7 +8,6 @@
 //! published JSON Schema and of `docs/site-folder.md`, so they speak to the person who writes the file.
 
 mod check;
-mod day;
 mod kinds;
 mod line;
 mod measured;
@@ -17,7 +16,6 @@ mod plan;
 mod prices;
 
 pub use check::{Fault, check};
-pub use day::Day;
 pub use kinds::{
     BarrierKind, JarTest, KeepClearKind, LineKind, Lining, SoilTexture, SourceKind, ToolKind, WalkedHow,
 };
@@ -30,6 +28,7 @@ pub use plan::{
     Anchor, Barrier, DesignRain, GroundFiles, KeepClear, Opinion, Place, Plan, Rain, Soil, Source, Tool, Tree,
 };
 pub use prices::Prices;
+pub use quantity::Day;
 
 use std::collections::BTreeMap;
 

@@ -229,7 +229,7 @@ fn what_cannot_be_is_refused() {
         other => panic!("{other}"),
     };
     assert_eq!(name(only_temperatures(10.0, 68.0)), "tmax_c");
-    assert_eq!(name(DayAir { humidity: Some(Humidity::MeanFrac(68.0)), ..good }), "mean humidity");
+    assert_eq!(name(DayAir { humidity: Some(Humidity::MeanFrac(68.0)), ..good }), "mean_humidity_frac");
     assert_eq!(name(DayAir { wind_2m_m_s: Some(-1.0), ..good }), "wind_2m_m_s");
     assert_eq!(name(DayAir { sunlight: Some(Sunlight::RadiationMjM2(250.0)), ..good }), "radiation_mj_m2");
     let polar = place(75.0, 0.0, 0.0);
