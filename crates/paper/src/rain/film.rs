@@ -35,6 +35,8 @@ const TEMPLATE: &str = include_str!("film.html");
 pub struct Film {
     /// Name of its file, without the ending.
     pub file: String,
+    /// What it shows.
+    pub title: String,
     /// The document.
     pub html: String,
 }
@@ -56,7 +58,8 @@ pub fn films(subject: &Subject, rain: &Answer) -> Vec<Film> {
     let mut names = Names::default();
     let films = rain.lines.iter().filter_map(|line| {
         let html = film(subject, rain, &line.line)?;
-        Some(Film { file: names.take(&format!("rain-film-{}", file_name(&line.line))), html })
+        let title = format!("{}: {}", subject.site.plan.name, said::film_title(&line.line));
+        Some(Film { title, file: names.take(&format!("rain-film-{}", file_name(&line.line))), html })
     });
     films.collect()
 }
@@ -72,7 +75,7 @@ pub fn film(subject: &Subject, rain: &Answer, line: &str) -> Option<String> {
     }
     let stage = Stage::of(&profile, storm, frames.last()?.at_h);
     let page = Page {
-        title: format!("{}: {}", subject.site.plan.name, said::along_title(line)),
+        title: format!("{}: {}", subject.site.plan.name, said::film_title(line)),
         key: "film".to_owned(),
         width_mm: SIZE_MM.0,
         height_mm: SIZE_MM.1,
@@ -87,6 +90,8 @@ pub fn film(subject: &Subject, rain: &Answer, line: &str) -> Option<String> {
         .collect();
     Some(filled(&[
         ("title", escape(&page.title)),
+        ("heading", escape(&said::along_title(line))),
+        ("site", escape(&subject.site.plan.name)),
         ("storm", escape(&said::storm(&rain.storm))),
         ("drawing", svg::write(&page)),
         ("time", said::clock(frames[peak].at_h)),
@@ -355,8 +360,8 @@ mod tests {
     #[test]
     fn blanks_are_filled_once() {
         let filled = filled(&[("title", "a {storm} b".to_owned()), ("storm", "62 mm".to_owned())]);
-        assert!(filled.contains("<h1>a {storm} b</h1>"));
-        assert!(filled.contains("<p class=\"storm\">62 mm</p>"));
+        assert!(filled.contains("<title>a {storm} b</title>"));
+        assert!(filled.contains("; 62 mm</p>"));
         assert!(filled.contains("{ display: none; }") && filled.contains("const clock = (hours) => {"));
     }
 

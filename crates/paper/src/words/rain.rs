@@ -14,6 +14,11 @@ pub fn along_title(line: &str) -> String {
     format!("The storm along {line}")
 }
 
+/// What a moving picture shows.
+pub fn film_title(line: &str) -> String {
+    format!("the storm along {line}, moving")
+}
+
 /// The storm in a few words.
 pub fn storm(storm: &StormTold) -> String {
     format!(
@@ -47,7 +52,7 @@ fn ranges(ensemble: &Ensemble) -> String {
     }
 }
 
-fn hours_short(hours: f64) -> String {
+pub(super) fn hours_short(hours: f64) -> String {
     fixed(hours, usize::from(hours.fract() != 0.0))
 }
 

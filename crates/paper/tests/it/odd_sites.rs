@@ -8,7 +8,7 @@ use paper::page::{Mark, Page, Shape};
 use paper::{Paper, Subject, papers, svg};
 use site::Site;
 
-fn site(toml: &str, ground: Option<Surface>) -> Site {
+pub fn site(toml: &str, ground: Option<Surface>) -> Site {
     let plan = folder::plan_file::read_plan("site.toml", toml.as_bytes())
         .unwrap_or_else(|faults| panic!("{faults:?}"));
     Site { plan, ground, dug: BTreeMap::new(), measured: site::Measured::default() }
@@ -25,7 +25,7 @@ fn names(papers: &[Paper]) -> Vec<&str> {
 }
 
 /// What every site file has.
-const HEAD: &str = r#"
+pub const HEAD: &str = r#"
 [place]
 latitude_deg = 38.7
 elevation_m = 205
@@ -44,9 +44,8 @@ fn plane(west_m: f64, south_m: f64) -> Surface {
     Surface::Grid(Grid::from_fn(frame, |p| Some(200.0 + 0.1 * (p.y_m - south_m))))
 }
 
-/// Only a tape and a hose: no plan, but sections and a peg sheet.
-#[test]
-fn a_line_by_tape_has_sections_and_pegs() {
+/// A line of which only what a tape and a hose tell is known.
+pub fn by_tape() -> Site {
     let toml = format!(
         r#"name = "Tape only"
 {HEAD}
@@ -66,7 +65,13 @@ bank_height_m = 0.3
   to = "ground"
 "#
     );
-    let (papers, _) = drawn(&site(&toml, None));
+    site(&toml, None)
+}
+
+/// Only a tape and a hose: no plan, but sections and a peg sheet.
+#[test]
+fn a_line_by_tape_has_sections_and_pegs() {
+    let (papers, _) = drawn(&by_tape());
     let names = names(&papers);
     assert!(!names.contains(&"plan"));
     for wanted in ["pegs-1", "along-long-one", "across-long-one"] {
@@ -110,7 +115,7 @@ kind = "fence"
 along = [[X1, Y2], [X2, Y2]]
 "#;
 
-fn with_a_line(name: &str, west_m: f64, south_m: f64) -> Site {
+pub fn with_a_line(name: &str, west_m: f64, south_m: f64) -> Site {
     let toml = format!("name = \"{name} site\"\n{HEAD}{WITH_A_LINE}");
     let at = |m: f64| format!("{m:.1}");
     let toml = toml

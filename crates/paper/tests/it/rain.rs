@@ -5,6 +5,7 @@ use std::path::Path;
 use paper::{Subject, rain, svg};
 
 use crate::labels::overlaps;
+use crate::odd_sites::{by_tape, with_a_line};
 use crate::quarry_bank;
 use crate::storm::storm;
 
@@ -65,4 +66,36 @@ fn films_stand_alone() {
         rain::film(&Subject { site: &site, answers: &answers }, &dry, "top").is_some(),
         "a dry storm has its film"
     );
+}
+
+/// A site known by tape alone has no plan, but its storm is drawn all the same.
+#[test]
+fn a_line_by_tape_has_its_storm() {
+    let site = by_tape();
+    let answers = design::answer(&site);
+    let subject = Subject { site: &site, answers: &answers };
+    let answer = storm(&site, &answers, 40.0);
+    let papers = rain::papers(&subject, &answer);
+    let names: Vec<&str> = papers.iter().map(|paper| paper.file.as_str()).collect();
+    assert_eq!(names, ["rain-along-long-one", "rain-flow-1"]);
+    assert!(rain::film(&subject, &answer, "long one").is_some());
+    let faults: Vec<String> = papers.iter().flat_map(|paper| overlaps(&paper.page)).collect();
+    assert!(faults.is_empty(), "{faults:#?}");
+}
+
+/// Names are data on the storm's papers too, and in its films.
+#[test]
+fn names_are_escaped() {
+    let site = with_a_line("<b>&'x'</b>", 0.0, 0.0);
+    let answers = design::answer(&site);
+    let subject = Subject { site: &site, answers: &answers };
+    let answer = storm(&site, &answers, 40.0);
+    let mut written: Vec<String> =
+        rain::papers(&subject, &answer).iter().map(|paper| svg::write(&paper.page)).collect();
+    written.extend(rain::films(&subject, &answer).into_iter().map(|film| film.html));
+    assert!(written.len() >= 4, "plan, along, flow and film");
+    for text in &written {
+        assert!(!text.contains("<b>") && !text.contains("&'"));
+        assert!(text.contains("&lt;b&gt;&amp;&#39;x&#39;"));
+    }
 }
