@@ -11,6 +11,7 @@ pub mod digging;
 pub mod findings;
 pub mod layout;
 pub mod pegs;
+pub mod planting;
 pub mod rain_test;
 pub mod section;
 
@@ -54,4 +55,6 @@ pub fn answer(site: &Site) -> Answers {
 mod pages {
     #[doc = include_str!("../../../docs/methods/pegs-and-sizes.md")]
     mod pegs_and_sizes {}
+    #[doc = include_str!("../../../docs/methods/digging.md")]
+    mod digging {}
 }

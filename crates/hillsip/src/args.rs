@@ -51,6 +51,8 @@ pub enum Command {
     Pegs(Pegs),
     /// What each line holds, what it costs to dig, what its sills must pass
     Sizes(Sizes),
+    /// Where each tree stands relative to its line, whether that suits it, and what it will grow into
+    Planting(Planting),
     /// What to dig first and in how many days, what to bring and what it costs, and a year of work
     Digging(Digging),
     /// Draw the plan, the sections and the peg sheets into the site's out/ folder
@@ -226,6 +228,17 @@ pub struct Sizes {
     #[arg(long, value_name = "NAME")]
     pub line: Option<String>,
     /// Print one JSON document instead of tables
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// The trees' places.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:\n  hillsip planting quarry-bank\n  hillsip planting quarry-bank --json")]
+pub struct Planting {
+    /// The site folder: the one that holds site.toml
+    pub dir: PathBuf,
+    /// Print one JSON document instead of a table
     #[arg(long)]
     pub json: bool,
 }

@@ -61,8 +61,8 @@ pub struct Answer {
     pub days_are_few: bool,
     /// Lines that the days are too few for.
     pub later: Vec<String>,
-    /// Lines that are dug already.
-    pub already_dug: Vec<String>,
+    /// Lines that are dug already, with the undug lines whose ground they spill on.
+    pub already_dug: Vec<Dug>,
     /// Digging of the lines in the order.
     pub person_days: Estimate,
     /// Days from the first peg to the last sill, without waiting for rain.
@@ -99,6 +99,17 @@ pub struct Turn {
     /// Undug lines onto whose ground it spills until they are dug: its landing stands that.
     pub spills_meanwhile_over: Vec<String>,
     /// Undug lines that ought to be dug first, because its landing does not stand what it pours.
+    pub pours_unsafely_on: Vec<String>,
+}
+
+/// A line that is dug already.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Dug {
+    /// Which line.
+    pub line: String,
+    /// Undug lines onto whose ground it spills: its landing stands that.
+    pub spills_meanwhile_over: Vec<String>,
+    /// Undug lines to dig first of all, because its landing does not stand what it pours.
     pub pours_unsafely_on: Vec<String>,
 }
 
@@ -140,7 +151,7 @@ pub fn digging(site: &Site, layout: &Layout, sizes: &sizes::Answer, hands: Hands
         people: hands.people,
         days_are_few: order.days_are_few,
         later: order.later.iter().map(name).collect(),
-        already_dug: (0..candidates.len()).filter(|i| candidates[*i].already_dug).map(|i| name(&i)).collect(),
+        already_dug: already_dug(&candidates),
         needed_days: needed_days(&turns, hands.people),
         days: day_plan(&turns, hands.people),
         tools: tools::of(site.plan.tool.kind, hands.people),
@@ -187,22 +198,34 @@ fn trial(line: &LineSizes) -> Option<Trial> {
     Some(Trial { length_m: line.length_m, cut_m3, person_days: share_frac * digging.person_days.likely() })
 }
 
+fn already_dug(candidates: &[Candidate]) -> Vec<Dug> {
+    let dug = (0..candidates.len()).filter(|i| candidates[*i].already_dug);
+    dug.map(|i| Dug {
+        line: candidates[i].line.name.clone(),
+        spills_meanwhile_over: named(candidates, i, |_, below| below == Below::Stands),
+        pours_unsafely_on: named(candidates, i, |_, below| below == Below::MustWait),
+    })
+    .collect()
+}
+
+/// Names of the undug lines below a line that are wanted, each once.
+fn named(candidates: &[Candidate], i: usize, wanted: impl Fn(usize, Below) -> bool) -> Vec<String> {
+    let mut names: Vec<String> = Vec::new();
+    for (to, below) in order::below(candidates, i) {
+        let name = &candidates[to].line.name;
+        if wanted(to, below) && !names.contains(name) {
+            names.push(name.clone());
+        }
+    }
+    names
+}
+
 fn turn(candidates: &[Candidate], order: &Order, i: usize) -> Turn {
     let Candidate { line, sizes, for_trees_l, .. } = &candidates[i];
     let digging = sizes.digging.as_ref();
     let person_days = digging.map_or(Estimate::exact(0.0), |digging| digging.person_days);
     let turn_of = |line: usize| order.dig.iter().position(|other| *other == line);
     let dug_after = |to: usize| turn_of(to).is_none_or(|theirs| Some(theirs) > turn_of(i));
-    let named = |wanted: Below| {
-        let mut names: Vec<String> = Vec::new();
-        for (to, below) in order::below(candidates, i) {
-            let name = &candidates[to].line.name;
-            if below == wanted && dug_after(to) && !names.contains(name) {
-                names.push(name.clone());
-            }
-        }
-        names
-    };
     Turn {
         line: line.name.clone(),
         kind: line.kind,
@@ -215,8 +238,8 @@ fn turn(candidates: &[Candidate], order: &Order, i: usize) -> Turn {
         } else {
             0.0
         },
-        spills_meanwhile_over: named(Below::Stands),
-        pours_unsafely_on: named(Below::MustWait),
+        spills_meanwhile_over: named(candidates, i, |to, below| below == Below::Stands && dug_after(to)),
+        pours_unsafely_on: named(candidates, i, |to, below| below == Below::MustWait && dug_after(to)),
     }
 }
 

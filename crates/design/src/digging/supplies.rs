@@ -95,7 +95,7 @@ pub(super) fn of(lines: &[ToDig]) -> Supplies {
         .fold(0.0, |sum_m2, face_m2| sum_m2 + face_m2);
     let rock: Vec<Rock> = lines.iter().flat_map(rock_of).collect();
     let rock_m3 = rock.iter().fold(0.0, |sum_m3, rock| sum_m3 + rock.rock_m3);
-    let loose_left_over_m3 = sum(lines.iter().filter_map(|line| Some(loose_left_over_m3(line.sizes)?)));
+    let loose_left_over_m3 = sum(lines.iter().filter_map(|line| loose_left_over_m3(line.sizes)));
     Supplies {
         bank_m2,
         seed_kg: range(SEED_KG_M2).map_monotone(|kg_m2| kg_m2 * bank_m2),

@@ -118,7 +118,9 @@ fn what_is_dug_already_is_not_dug_again() {
     site.dug.insert("upper".to_owned(), vec![level(0.0), level(40.0)]);
     let answer = dig(&site, 1, None);
     assert_eq!(names(&answer), ["lower"]);
-    assert_eq!(answer.already_dug, ["upper"]);
+    let [upper] = &answer.already_dug[..] else { panic!("one is dug") };
+    assert_eq!(upper.line, "upper");
+    assert_eq!(upper.spills_meanwhile_over, ["lower"]);
 }
 
 /// No number of days makes a line fit that is longer than all of them: nothing is begun, and nothing is lost.
@@ -182,9 +184,15 @@ fn shape(path: &str, value: &Value, keys: &mut Vec<String>) {
     match value {
         Value::Object(map) if map.contains_key("likely") => keys.push(format!("{path}: low, likely, high")),
         Value::Object(map) => {
-            map.iter().for_each(|(key, value)| shape(&format!("{path}.{key}"), value, keys))
+            for (key, value) in map {
+                shape(&format!("{path}.{key}"), value, keys);
+            }
         }
-        Value::Array(values) => values.iter().for_each(|value| shape(&format!("{path}[]"), value, keys)),
+        Value::Array(values) => {
+            for value in values {
+                shape(&format!("{path}[]"), value, keys);
+            }
+        }
         _ => keys.push(path.to_owned()),
     }
 }

@@ -96,7 +96,7 @@ fn thing_points(thing: &KeepClear) -> Vec<Point> {
 
 /// Distance from a place to a thing to keep clear of: 0 inside its area. A thing without a place is nowhere
 /// near.
-pub(super) fn distance_to_m(thing: &KeepClear, from: Point) -> f64 {
+pub(crate) fn distance_to_m(thing: &KeepClear, from: Point) -> f64 {
     if thing.kind == KeepClearKind::Boundary
         && let Some(edge) = thing.area.as_deref().and_then(closed_ring)
     {

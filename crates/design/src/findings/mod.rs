@@ -48,6 +48,7 @@ use site::Site;
 use crate::layout::{LaidLine, Layout};
 use crate::sizes;
 use facts::Facts;
+pub(crate) use facts::distance_to_m;
 
 /// How much a finding weighs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]

@@ -3,7 +3,7 @@
 use std::io::{self, Write};
 
 use design::calendar;
-use design::digging::{Answer, Costs, Covers, Hands, SOURCES, Sourced, Stage, Turn};
+use design::digging::{Answer, Costs, Covers, Day, Hands, SOURCES, Sourced, Stage, Turn};
 use quantity::Estimate;
 use quantity::convert::m_to_cm;
 use quantity::figures::{fixed, range};
@@ -53,7 +53,8 @@ fn print(digging: &Answer, calendar: &calendar::Answer, out: &mut dyn Write) -> 
 
 fn print_order(digging: &Answer, out: &mut dyn Write) -> io::Result<()> {
     if !digging.already_dug.is_empty() {
-        paragraph(out, "", &format!("Dug already: {}.", digging.already_dug.join(", ")))?;
+        let dug: Vec<&str> = digging.already_dug.iter().map(|dug| dug.line.as_str()).collect();
+        paragraph(out, "", &format!("Dug already: {}.", dug.join(", ")))?;
     }
     let turns = &digging.order;
     let numbers = |heading: &'static str, cell: &dyn Fn(&Turn) -> String| {
@@ -82,8 +83,11 @@ fn print_order(digging: &Answer, out: &mut dyn Write) -> io::Result<()> {
             format!("Left for later, because only whole lines are begun: {}.", digging.later.join(", "));
         paragraph(out, "", &later)?;
     }
-    for turn in turns {
-        for words in meanwhile_words(turn) {
+    let dug =
+        digging.already_dug.iter().map(|dug| (&dug.line, &dug.spills_meanwhile_over, &dug.pours_unsafely_on));
+    let to_dig = turns.iter().map(|turn| (&turn.line, &turn.spills_meanwhile_over, &turn.pours_unsafely_on));
+    for (line, spills, pours) in dug.chain(to_dig) {
+        for words in meanwhile_words(line, spills, pours) {
             paragraph(out, "  ", &words)?;
         }
     }
@@ -105,21 +109,20 @@ fn order_words(digging: &Answer) -> &'static str {
     }
 }
 
-fn meanwhile_words(turn: &Turn) -> Vec<String> {
+/// What a line does until those below it are dug.
+fn meanwhile_words(line: &str, spills_over: &[String], pours_on: &[String]) -> Vec<String> {
     let mut words = Vec::new();
-    if !turn.spills_meanwhile_over.is_empty() {
+    if !spills_over.is_empty() {
         words.push(format!(
-            "Until \"{}\" is dug, \"{}\" spills over bare hill there: its landing stands the design rain, but look after \
+            "Until \"{}\" is dug, \"{line}\" spills over bare hill there: its landing stands the design rain, but look after \
              each rain where the water goes on.",
-            turn.spills_meanwhile_over.join("\", \""),
-            turn.line
+            spills_over.join("\", \"")
         ));
     }
-    if !turn.pours_unsafely_on.is_empty() {
+    if !pours_on.is_empty() {
         words.push(format!(
-            "Keep \"{}\" blocked at its outlet until \"{}\" is dug: what it pours does not land safely.",
-            turn.line,
-            turn.pours_unsafely_on.join("\", \"")
+            "Keep \"{line}\" from spilling until \"{}\" is dug: what it pours does not land safely.",
+            pours_on.join("\", \"")
         ));
     }
     words
@@ -139,33 +142,71 @@ fn print_days(digging: &Answer, out: &mut dyn Write) -> io::Result<()> {
         range(digging.person_days, 1)
     );
     paragraph(out, "", &days)?;
-    let work = |day: &design::digging::Day| {
-        let parts = day.work.iter().map(|work| {
-            let done = if work.done_frac >= 1.0 {
-                "done".to_owned()
-            } else {
-                format!("{} % done", fixed(100.0 * work.done_frac, 0))
-            };
-            format!("{} ({done})", work.line)
-        });
-        parts.collect::<Vec<_>>().join(", ")
-    };
-    let stage = |day: &design::digging::Day| match day.stage {
-        Stage::Trial => "trial trenches",
-        Stage::Section => "sections, banks, sills",
-    };
+    let spells = spells(&digging.days);
     table(
         out,
         vec![
-            Column::numbers("day", digging.days.iter().map(|day| day.day.to_string())),
-            Column::words("what", digging.days.iter().map(|day| stage(day).to_owned())),
-            Column::words("by the evening", digging.days.iter().map(work)),
+            Column::words("day", spells.iter().map(|spell| spell.days_words())),
+            Column::words("what", spells.iter().map(|spell| stage_words(spell.last.stage).to_owned())),
+            Column::words("by the last evening", spells.iter().map(|spell| work_words(spell.last))),
         ],
     )?;
     let tools: Vec<String> =
         digging.tools.iter().map(|tool| format!("{} × {}", tool.count, tool.tool)).collect();
     paragraph(out, "Tools: ", &format!("{}.", tools.join(", ")))?;
     writeln!(out)
+}
+
+/// Days in a row that go into one and the same line.
+struct Spell<'a> {
+    from_day: u32,
+    last: &'a Day,
+}
+
+impl Spell<'_> {
+    fn days_words(&self) -> String {
+        if self.from_day == self.last.day {
+            self.from_day.to_string()
+        } else {
+            format!("{} to {}", self.from_day, self.last.day)
+        }
+    }
+
+    /// Whether a day goes on with the one line of this spell.
+    fn goes_on(&self, day: &Day) -> bool {
+        let one = |day: &Day| (day.work.len() == 1).then(|| day.work[0].line.clone());
+        day.stage == self.last.stage && one(day).is_some() && one(day) == one(self.last)
+    }
+}
+
+fn spells(days: &[Day]) -> Vec<Spell<'_>> {
+    let mut spells: Vec<Spell> = Vec::new();
+    for day in days {
+        match spells.last_mut() {
+            Some(spell) if spell.goes_on(day) => spell.last = day,
+            _ => spells.push(Spell { from_day: day.day, last: day }),
+        }
+    }
+    spells
+}
+
+const fn stage_words(stage: Stage) -> &'static str {
+    match stage {
+        Stage::Trial => "trial trenches",
+        Stage::Section => "sections, banks, sills",
+    }
+}
+
+fn work_words(day: &Day) -> String {
+    let parts = day.work.iter().map(|work| {
+        let done = if work.done_frac >= 1.0 {
+            "done".to_owned()
+        } else {
+            format!("{} % done", fixed(100.0 * work.done_frac, 0))
+        };
+        format!("{} ({done})", work.line)
+    });
+    parts.collect::<Vec<_>>().join(", ")
 }
 
 /// Rows of "what", "how much" and its unit.

@@ -7,6 +7,7 @@ mod levels;
 mod new;
 mod paper;
 mod pegs;
+mod planting;
 mod sizes;
 mod soak;
 mod walk;
@@ -117,6 +118,7 @@ pub fn run(command: &Command, out: &mut dyn Write) -> Result<Ended, Refused> {
         Command::Walk(args) => walk::run(args, out),
         Command::Pegs(args) => pegs::run(args, out),
         Command::Sizes(args) => sizes::run(args, out),
+        Command::Planting(args) => planting::run(args, out),
         Command::Digging(args) => digging::run(args, out),
         Command::Paper(args) => paper::run(args, out),
     }

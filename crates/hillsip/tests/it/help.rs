@@ -1,7 +1,7 @@
 use super::run;
 
-const COMMANDS: [&str; 10] =
-    ["demo", "new", "check", "levels", "soak", "walk", "pegs", "sizes", "digging", "paper"];
+const COMMANDS: [&str; 11] =
+    ["demo", "new", "check", "levels", "soak", "walk", "pegs", "sizes", "planting", "digging", "paper"];
 
 /// The help of every command, read as one page.
 #[test]
