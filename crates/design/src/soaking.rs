@@ -68,7 +68,7 @@ pub fn soaking(test: &SoakTest) -> Answer {
     let (low, high) = counting.clone().fold((f64::INFINITY, 0.0), |(low, high), rate| {
         (if rate < low { rate } else { low }, if rate > high { rate } else { high })
     });
-    let likely = counting.last().expect("every test has a rate that counts");
+    let likely = counting.clone().next_back().expect("every test has a rate that counts");
     let soak_mm_h = Estimate::spanning(likely, low, high);
     let holds = |texture: &&Texture| {
         let usual = texture.usual_rate();

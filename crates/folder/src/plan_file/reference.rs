@@ -63,13 +63,14 @@ fn tables_of_the_page_are_sound() {
     let text = fs::read_to_string(docs("site-folder.md")).unwrap();
     let blocks: Vec<&str> =
         text.split("```csv\n").skip(1).filter_map(|rest| rest.split("```").next()).collect();
-    assert_eq!(blocks.len(), 3);
+    assert_eq!(blocks.len(), 4);
     for block in blocks {
         let bytes = block.as_bytes();
         let faults = match block.split(',').nth(1) {
             Some("x_m") => crate::points::read("example", bytes, &crate::points::Expected::default()).err(),
             Some("backsight_m") => crate::read_level_book("example", bytes).err(),
             Some("bed_z_m") => crate::read_dug("example", bytes).err(),
+            Some("2y") => crate::read_rain_depths("example", bytes).err(),
             other => panic!("no reader for {other:?}"),
         };
         assert_eq!(faults, None);
