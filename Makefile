@@ -2,7 +2,7 @@
 # make test      all tests
 # make test-long the tests that take minutes: a thousand chains of lines
 # make check     what CI runs beside them: format, lints, docs, tidy, licences
-# make crosscheck  filling and flow directions against independent libraries (needs Python 3 and the network)
+# make crosscheck  filling, flow directions and evapotranspiration against independent libraries (needs Python 3 and the network)
 # make bench     benchmarks
 
 CARGO ?= cargo
@@ -35,6 +35,7 @@ check:
 
 crosscheck:
 	bash .ci/crosscheck.sh
+	bash .ci/crosscheck-et.sh
 
 bench:
 	$(CARGO) bench -p hillsip-benches

@@ -20,3 +20,12 @@ pub mod sun;
 pub mod trees;
 pub mod water_balance;
 pub mod weather;
+
+/// The methods pages, so that their worked examples run as tests.
+#[cfg(doctest)]
+mod pages {
+    #[doc = include_str!("../../../docs/methods/evapotranspiration.md")]
+    mod evapotranspiration {}
+    #[doc = include_str!("../../../docs/methods/weather.md")]
+    mod weather {}
+}
