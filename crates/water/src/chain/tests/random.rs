@@ -201,7 +201,8 @@ pub fn check_random_chain(seed: u64) {
         let came_m3 = line.start_m3 + line.arrived_m3 + line.passed_in_m3;
         let gone_m3 = line.soaked_m3 + line.stored_m3 + line.passed_on_m3 + line.left_m3;
         assert!((came_m3 - gone_m3).abs() <= 1e-9, "seed {seed}: {came_m3} and {gone_m3}");
-        assert!(line.stored_m3 >= -1e-12, "seed {seed}: {} stored", line.stored_m3);
+        // A cell may owe the next step what the last round left: at most a millilitre a cell, here a thousandth of it.
+        assert!(line.stored_m3 >= -1e-9, "seed {seed}: {} stored", line.stored_m3);
         assert!(line.cells.iter().all(|cell| cell.soaked_m3 >= 0.0), "seed {seed}");
     }
 }
