@@ -18,6 +18,8 @@ demo:
 	target/release/hillsip pegs $(DEMO)
 	target/release/hillsip sizes $(DEMO)
 	target/release/hillsip digging $(DEMO) --people 2
+	-target/release/hillsip rain $(DEMO)
+	-target/release/hillsip rain $(DEMO) --steps
 	target/release/hillsip paper $(DEMO)
 
 test:

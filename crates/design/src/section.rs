@@ -143,6 +143,26 @@ impl Sections {
         between(&tops, chainage_m)
     }
 
+    /// The section at a place along the line, every dimension straight between the places known.
+    pub(crate) fn at(&self, chainage_m: f64) -> SectionAt {
+        let along = |dimension: fn(&SectionAt) -> f64| {
+            let known: Vec<(f64, f64)> =
+                self.places.iter().map(|place| (place.chainage_m, dimension(place))).collect();
+            between(&known, chainage_m)
+        };
+        SectionAt {
+            chainage_m,
+            ground_z_m: along(|place| place.ground_z_m),
+            hand: HandSection {
+                cross_slope: along(|place| place.hand.cross_slope),
+                depth_m: along(|place| place.hand.depth_m),
+                bank_height_m: along(|place| place.hand.bank_height_m),
+                ..self.places[0].hand
+            },
+            measured_crest_z_m: None,
+        }
+    }
+
     /// Height of a sill's crest: as measured within its width, else so far below the settled bank as planned.
     pub fn crest_z_m(&self, sill: &site::Sill) -> f64 {
         let measured = self

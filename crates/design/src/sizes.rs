@@ -13,12 +13,12 @@ use crate::section::{self, SectionUnknown, Sections};
 use crate::{soil, tool};
 
 mod carry;
-mod cover;
+pub(crate) mod cover;
 pub(crate) mod digging;
 mod holding;
-mod sills;
+pub(crate) mod sills;
 pub mod spill;
-mod supply;
+pub(crate) mod supply;
 
 use spill::SpillGraph;
 

@@ -55,6 +55,8 @@ pub enum Command {
     Planting(Planting),
     /// What to dig first and in how many days, what to bring and what it costs, and a year of work
     Digging(Digging),
+    /// Let it rain: how far the water gets, where it breaks out, what leaves, which tree gets how much
+    Rain(Rain),
     /// Draw the plan, the sections and the peg sheets into the site's out/ folder
     Paper(Paper),
 }
@@ -263,6 +265,87 @@ pub struct Digging {
     pub json: bool,
 }
 
+/// Let it rain.
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Examples:\n  hillsip rain quarry-bank --members 20\n  hillsip rain quarry-bank --depth-mm 25 --hours 6 --members 1 --json\n\n\
+        Ends with 1 when a line is likely to break out in this storm."
+)]
+pub struct Rain {
+    /// The site folder: the one that holds site.toml
+    pub dir: PathBuf,
+    /// Rain of the whole storm, mm, from 0.1 to 2000; without it what the site must be ready for
+    #[arg(long, value_name = "MM", value_parser = |text: &str| number(text, "millimetres", 0.1, 2000.0))]
+    pub depth_mm: Option<f64>,
+    /// How long it lasts, h, from 0.05 to 240; without it as long as the plan's design storm
+    #[arg(long, value_name = "H", value_parser = |text: &str| number(text, "hours", 0.05, 240.0))]
+    pub hours: Option<f64>,
+    /// In what order it falls; without it blocks round a peak, the hardest that the table allows
+    #[arg(long, value_enum)]
+    pub shape: Option<Shape>,
+    /// How wet the ground is before: dry, usual, wet, or the rain of the five days before in mm. Wet ground
+    /// sheds more and soaks less
+    #[arg(long, value_name = "HOW", default_value = "usual")]
+    pub wet_before: WetGround,
+    /// How many draws of what is not known well, from 1 (the plan as drawn, no ranges) to 10000
+    #[arg(long, value_name = "N", default_value_t = 100, value_parser = clap::value_parser!(u32).range(1..=10_000))]
+    pub members: u32,
+    /// What the draws are made by; the same number gives the same answer
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    pub seed: u64,
+    /// At which rain each line first fills, spills and breaks out, and what a failing bank takes along
+    #[arg(long)]
+    pub steps: bool,
+    /// Print one JSON document instead of tables
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// In what order rain falls.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+pub enum Shape {
+    /// Evenly
+    Even,
+    /// In blocks round a peak
+    Blocks,
+    /// USDA-SCS type I
+    ScsI,
+    /// USDA-SCS type IA
+    ScsIa,
+    /// USDA-SCS type II
+    ScsIi,
+    /// USDA-SCS type III
+    ScsIii,
+}
+
+/// How wet the ground is before a storm, as it is typed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum WetGround {
+    /// Dry.
+    Dry,
+    /// As usual.
+    Usual,
+    /// Wet.
+    Wet,
+    /// Rain of the five days before, mm.
+    FiveDays(f64),
+}
+
+impl FromStr for WetGround {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<WetGround, String> {
+        match text {
+            "dry" => Ok(WetGround::Dry),
+            "usual" => Ok(WetGround::Usual),
+            "wet" => Ok(WetGround::Wet),
+            rain => number(rain, "the rain of the five days before in millimetres", 0.0, 2000.0)
+                .map(WetGround::FiveDays)
+                .map_err(|told| format!("write dry, usual or wet; or {told}")),
+        }
+    }
+}
+
 /// Draw the papers.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:\n  hillsip paper quarry-bank\n  hillsip paper --json quarry-bank")]
@@ -318,6 +401,13 @@ impl FromStr for Layers {
             _ => Err("write the layers of sand, silt and clay, such as 45,30,15".to_owned()),
         }
     }
+}
+
+fn number(text: &str, what: &str, least: f64, most: f64) -> Result<f64, String> {
+    text.parse::<f64>()
+        .ok()
+        .filter(|value| (least..=most).contains(value))
+        .ok_or_else(|| format!("write {what} as a plain number from {least} to {most}"))
 }
 
 fn metres(text: &str, least_m: f64, most_m: f64) -> Result<f64, String> {

@@ -120,6 +120,8 @@ pub struct LineRain {
     pub peak_level_m: Option<Estimate>,
     /// Least bank left above the water; none for a pipe.
     pub least_freeboard: Option<LeastFreeboard>,
+    /// Share of the members in which it spills where it was not meant to.
+    pub breaks_out_frac: f64,
     /// Where it spills although it was not meant to, from the first peg on; empty where it never does.
     pub breakouts: Vec<Breakout>,
     /// Its sills, in the order of the site file.

@@ -1,8 +1,200 @@
 //! One storm worked through the chain of lines: what it does, where it breaks out, where the water goes.
+//!
+//! `arrive` brings the water to every metre, `build` makes the works a chain, [`water::chain`] solves it in time, and
+//! `gather` reads the answer. What is not known well is drawn many times (`draw`), each draw worked through by itself,
+//! and the answers make the ranges. [`steps`] asks at which rain each line first fills, spills and breaks out, and what
+//! a failing bank takes along.
+//!
+//! The same request gives the same bits on one thread or many. Methods page: `docs/methods/rain-test.md`.
 
 mod answer;
+mod arrive;
+mod build;
+mod chance;
+mod draw;
+mod gather;
+pub mod steps;
+
+use quantity::convert::h_to_s;
+use rayon::prelude::*;
+use site::Site;
+use water::chain::{self, Inflow, Outcome, Settings, Start};
+use water::rain::Storm;
+use water::runoff::Wetness;
+
+use crate::layout::Layout;
+use arrive::Feeds;
+use build::{Lowered, Works};
+use draw::Draw;
 
 pub use answer::{
     Answer, Breakout, Ensemble, Fastest, FlowInTime, Guess, LeastFreeboard, LeavesBy, LeftOut, LineAt,
     LineRain, MetreRain, Moment, Outlet, RainSoFar, SillRain, SiteRain, StormTold, TreeRain,
 };
+
+/// How long the water is followed after the rain, h: three days, in which mosquitoes are not yet through (the limit of
+/// the finding `drains-slowly`).
+const FOLLOWED_AFTER_H: f64 = 72.0;
+/// Steps of the flows that are kept. Finer ones show no more on paper.
+const KEPT_STEP_S: f64 = 300.0;
+/// More members than this tell nothing more: the nine-in-ten range of so many is out by one in a hundred.
+pub const MOST_MEMBERS: usize = 10_000;
+
+/// What is asked.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Request {
+    /// The storm's course.
+    pub storm: Storm,
+    /// Its shape in words, as told in the answer.
+    pub shape: String,
+    /// How wet the ground is before it.
+    pub wetness: Wetness,
+    /// How many draws are worked through; 1 is the plan as drawn.
+    pub members: usize,
+    /// What they are drawn by.
+    pub seed: u64,
+    /// Times of which the levels are kept, hours from the first drop, rising.
+    pub snapshots_h: Vec<f64>,
+}
+
+/// Why a storm cannot be worked through.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum RainTestError {
+    /// No line with a known section.
+    #[error("no line has a known section, so no water can be followed: `hillsip check` says what is missing")]
+    NoLines,
+    /// No soil under a line.
+    #[error("nothing is known of the soil under line \"{line}\": add a [[soil]] with at least its texture")]
+    NoSoil {
+        /// The line.
+        line: String,
+    },
+    /// No curve number for the ground above a line.
+    #[error(
+        "nothing tells how the ground above line \"{line}\" sheds rain: add a [[source]] of kind \"hillside\" with a \
+         curve_number"
+    )]
+    NoCurveNumber {
+        /// The line.
+        line: String,
+    },
+    /// A number of members that is none.
+    #[error("{found} members: give 1 to {MOST_MEMBERS}")]
+    BadMembers {
+        /// As asked.
+        found: usize,
+    },
+    /// What arrives cannot be told.
+    #[error(transparent)]
+    Hydrograph(#[from] water::runoff::HydrographError),
+    /// The works are no chain.
+    #[error("the works cannot be followed in time: {0}")]
+    Chain(#[from] chain::ChainError),
+    /// The chain could not be solved.
+    #[error("the water could not be followed in time: {0}")]
+    Run(#[from] chain::RunError),
+    /// A storm that cannot be scaled.
+    #[error(transparent)]
+    Storm(#[from] water::rain::StormError),
+}
+
+/// A member worked through.
+#[derive(Debug, Clone)]
+struct Member {
+    draw: Draw,
+    outcome: Outcome,
+    peak_before_m3_s: f64,
+}
+
+/// A storm over the works of a site.
+struct Trial<'a> {
+    works: Works<'a>,
+    feeds: Vec<Feeds<'a>>,
+    wetness: Wetness,
+}
+
+impl<'a> Trial<'a> {
+    fn of(site: &'a Site, layout: &'a Layout, wetness: Wetness) -> Result<Trial<'a>, RainTestError> {
+        let works = Works::of(site, layout)?;
+        let feeds: Result<Vec<Feeds>, RainTestError> =
+            works.lines.iter().map(|line| Feeds::of(&works, line)).collect();
+        Ok(Trial { feeds: feeds?, works, wetness })
+    }
+
+    fn inflows(&self, storm: &Storm, draw: &Draw) -> Result<Vec<Inflow>, RainTestError> {
+        let mut inflows = Vec::new();
+        for (index, (line, feeds)) in self.works.lines.iter().zip(&self.feeds).enumerate() {
+            inflows.extend(feeds.inflows(index, line, storm, draw)?);
+        }
+        Ok(inflows)
+    }
+
+    fn run(
+        &self,
+        storm: &Storm,
+        draw: &Draw,
+        lowered: &[Lowered],
+        snapshots_s: Vec<f64>,
+    ) -> Result<Outcome, RainTestError> {
+        let end_s = followed_s(storm);
+        let chain = self.works.chain(draw, lowered)?;
+        let inflows = self.inflows(storm, draw)?;
+        let settings = Settings { end_s, snapshots_s, hydrograph_step_s: KEPT_STEP_S, start: Start::Dry };
+        Ok(chain::run(&chain, &inflows, &settings)?)
+    }
+
+    fn member(&self, request: &Request, member: usize) -> Result<Member, RainTestError> {
+        let draw = Draw::of_member(&self.works, self.wetness, request.seed, member);
+        let asked = request.snapshots_h.iter().filter(|_| member == 0);
+        let snapshots_s = asked.map(|at_h| h_to_s(*at_h)).collect();
+        Ok(Member {
+            outcome: self.run(&request.storm, &draw, &[], snapshots_s)?,
+            peak_before_m3_s: self.peak_before_m3_s(&request.storm, &draw)?,
+            draw,
+        })
+    }
+
+    /// Greatest flow off the same ground without the works: the strips above the lines are one strip, as long as all
+    /// of them one below the other, and all of it comes down together.
+    fn peak_before_m3_s(&self, storm: &Storm, draw: &Draw) -> Result<f64, RainTestError> {
+        let strip_m: f64 = self.feeds.iter().map(Feeds::strip_m).sum();
+        let mut flow_m3_s = Vec::new();
+        for feeds in &self.feeds {
+            arrive::add(&mut flow_m3_s, &feeds.without_works_m3_s(storm, draw, strip_m)?);
+        }
+        Ok(flow_m3_s.into_iter().fold(0.0, f64::max))
+    }
+}
+
+/// How long the water is followed, from the first drop.
+fn followed_s(storm: &Storm) -> f64 {
+    storm.duration_s() + h_to_s(FOLLOWED_AFTER_H)
+}
+
+/// Works a storm through the lines of a site. `told` is called as each member is done, from any thread.
+///
+/// # Errors
+/// If a line's soil or the ground's curve number is not known, nothing can be followed, or the water runs in a circle.
+pub fn rain_test(
+    site: &Site,
+    layout: &Layout,
+    request: &Request,
+    told: &(dyn Fn() + Sync),
+) -> Result<Answer, RainTestError> {
+    if !(1..=MOST_MEMBERS).contains(&request.members) {
+        return Err(RainTestError::BadMembers { found: request.members });
+    }
+    let trial = Trial::of(site, layout, request.wetness)?;
+    let members: Result<Vec<Member>, RainTestError> = (0..request.members)
+        .into_par_iter()
+        .map(|member| {
+            let done = trial.member(request, member);
+            told();
+            done
+        })
+        .collect();
+    Ok(gather::answer(&trial.works, layout, request, &members?))
+}
+
+#[cfg(test)]
+mod tests;

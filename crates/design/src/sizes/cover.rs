@@ -7,8 +7,11 @@ use site::{Lining, Soil, SoilTexture};
 use water::manning::{ChannelBed, SheetCover};
 use water::scour::{self, BareBed, GRAIN_SPEEDS, Grass, SoilHold};
 
+/// Roughness of a corrugated pipe, the roughest that is sold. Chow 1959, table 5-6; from memory, unverified.
+pub(crate) const PIPE_N: f64 = 0.024;
+
 /// Roughness of a trench, by its lining.
-pub(super) fn channel_n(lining: Lining) -> f64 {
+pub(crate) fn channel_n(lining: Lining) -> f64 {
     let bed = match lining {
         // A sown bed is bare until the grass stands.
         Lining::Bare | Lining::Sown => ChannelBed::WeatheredEarth,
@@ -19,7 +22,7 @@ pub(super) fn channel_n(lining: Lining) -> f64 {
 }
 
 /// Roughness of a crest under a few centimetres of water: grass there is as high as the water.
-pub(super) fn crest_n(cover: Lining) -> f64 {
+pub(crate) fn crest_n(cover: Lining) -> f64 {
     let bed = match cover {
         Lining::Bare | Lining::Sown => ChannelBed::WeatheredEarth,
         Lining::Grass => ChannelBed::TallWeeds,
@@ -29,7 +32,7 @@ pub(super) fn crest_n(cover: Lining) -> f64 {
 }
 
 /// Roughness of a landing under a sheet of some millimetres.
-pub(super) fn sheet_n(cover: Lining) -> f64 {
+pub(crate) fn sheet_n(cover: Lining) -> f64 {
     match cover {
         Lining::Bare | Lining::Sown => SheetCover::Smooth.manning_n(),
         Lining::Grass => SheetCover::ShortGrass.manning_n(),
@@ -41,7 +44,7 @@ pub(super) fn sheet_n(cover: Lining) -> f64 {
 /// Mean speed that a bed of this cover stands at this slope. Grass counts as a mixture on soil that erodes
 /// easily; where the slope is too steep for it, and until what was sown stands, it is no better than bare soil.
 /// Loose rock counts as the largest stones of the table.
-pub(super) fn stands_m_s(cover: Lining, slope: f64, soil: Option<&Soil>) -> f64 {
+pub(crate) fn stands_m_s(cover: Lining, slope: f64, soil: Option<&Soil>) -> f64 {
     let bare_m_s = scour::bare_speed_m_s(bare_bed(soil));
     match cover {
         Lining::Bare | Lining::Sown => bare_m_s,

@@ -46,7 +46,7 @@ impl LineAt<'_> {
     }
 
     fn size(&self, sill: &Sill, design_l_s: Option<f64>) -> SillSizes {
-        let crest = self.crest(sill);
+        let crest = sill_crest(self.line, sill);
         let over = |crest: Crest| weir::Sill { length_m: sill.width_m, crest };
         let flow_m3_s = design_l_s.map(l_to_m3);
         let head_m = flow_m3_s.and_then(|flow| over(crest).head_m(flow).ok());
@@ -70,14 +70,6 @@ impl LineAt<'_> {
                 .and_then(|(above, flow)| weir::Sill::length_needed_m(crest, flow, above - FREEBOARD_M)),
             out_of_level_times: out_of_level.map(|lip| lip.peak_over_mean),
             landing: out_of_level.and_then(|lip| self.landing(sill, lip.peak_unit_flow_m2_s)),
-        }
-    }
-
-    fn crest(&self, sill: &Sill) -> Crest {
-        let bank_top_m = || crate::section::hand_section(self.line, 0.0).bank_top_m;
-        Crest::Rough {
-            breadth_m: sill.crest_breadth_m.unwrap_or_else(bank_top_m),
-            manning_n: cover::crest_n(landing_cover(sill)),
         }
     }
 
@@ -108,6 +100,15 @@ impl LineAt<'_> {
     fn cross_slope(&self, at_m: f64) -> Option<f64> {
         let apart_m = |peg: &&crate::layout::LaidPeg| (peg.chainage_m - at_m).abs();
         self.laid.pegs.iter().min_by(|a, b| apart_m(a).total_cmp(&apart_m(b)))?.cross_slope
+    }
+}
+
+/// What the crest of a sill is like.
+pub(crate) fn sill_crest(line: &Line, sill: &Sill) -> Crest {
+    let bank_top_m = || crate::section::hand_section(line, 0.0).bank_top_m;
+    Crest::Rough {
+        breadth_m: sill.crest_breadth_m.unwrap_or_else(bank_top_m),
+        manning_n: cover::crest_n(landing_cover(sill)),
     }
 }
 

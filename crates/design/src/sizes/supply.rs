@@ -26,7 +26,7 @@ const RAIN_TOLERANCE_MM: f64 = 0.01;
 /// More than the wettest day on record anywhere: a line that this does not fill has nothing that fills it.
 const MOST_RAIN_MM: f64 = 2000.0;
 /// The site file's promise: what a hard surface takes before any runs off, mm.
-const USUAL_FIRST_WETTING_MM: f64 = 1.0;
+pub(crate) const USUAL_FIRST_WETTING_MM: f64 = 1.0;
 
 /// What the line needs to know of itself before its supply can be told.
 #[derive(Debug, Clone, Copy, Default)]
@@ -139,7 +139,7 @@ impl Feeds {
 }
 
 /// Area of a source as written, or of its ring.
-fn area_m2(source: &Source) -> Option<f64> {
+pub(crate) fn area_m2(source: &Source) -> Option<f64> {
     source.area_m2.or_else(|| {
         let ring = source.area.as_ref()?.iter().map(|at| Point::new(at[0], at[1])).collect();
         Some(Polygon::new(ring)?.area_m2())
@@ -148,7 +148,7 @@ fn area_m2(source: &Source) -> Option<f64> {
 
 /// The hillside that sheds into a line: the one that names it, else the one whose area holds the line's middle,
 /// else one that is everywhere.
-fn hillside<'a>(plan: &'a Plan, line: &Line, laid: &LaidLine) -> Option<&'a Source> {
+pub(crate) fn hillside<'a>(plan: &'a Plan, line: &Line, laid: &LaidLine) -> Option<&'a Source> {
     let hillsides = || plan.sources.iter().filter(|source| source.kind == SourceKind::Hillside);
     let free = || hillsides().filter(|source| source.into.is_none());
     hillsides()

@@ -8,6 +8,7 @@ mod new;
 mod paper;
 mod pegs;
 mod planting;
+mod rain;
 mod sizes;
 mod soak;
 mod walk;
@@ -120,6 +121,7 @@ pub fn run(command: &Command, out: &mut dyn Write) -> Result<Ended, Refused> {
         Command::Sizes(args) => sizes::run(args, out),
         Command::Planting(args) => planting::run(args, out),
         Command::Digging(args) => digging::run(args, out),
+        Command::Rain(args) => rain::run(args, out),
         Command::Paper(args) => paper::run(args, out),
     }
 }

@@ -26,9 +26,10 @@ fn words(line: &str) -> Vec<String> {
 fn every_example_in_the_help_runs() {
     let home = with_sites();
     let mut ran = 0;
-    for command in
-        ["demo", "new", "check", "levels", "soak", "walk", "pegs", "sizes", "planting", "digging", "paper"]
-    {
+    for command in [
+        "demo", "new", "check", "levels", "soak", "walk", "pegs", "sizes", "planting", "digging", "rain",
+        "paper",
+    ] {
         let (help, _, _) = run(&home, &[command, "--help"]);
         let examples = examples(&help);
         assert_eq!(examples.len(), 2, "{command}");
@@ -48,5 +49,5 @@ fn every_example_in_the_help_runs() {
             ran += 1;
         }
     }
-    assert_eq!(ran, 22);
+    assert_eq!(ran, 24);
 }

@@ -1,7 +1,8 @@
 use super::run;
 
-const COMMANDS: [&str; 11] =
-    ["demo", "new", "check", "levels", "soak", "walk", "pegs", "sizes", "planting", "digging", "paper"];
+const COMMANDS: [&str; 12] = [
+    "demo", "new", "check", "levels", "soak", "walk", "pegs", "sizes", "planting", "digging", "rain", "paper",
+];
 
 /// The help of every command, read as one page.
 #[test]
