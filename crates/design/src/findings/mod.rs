@@ -39,6 +39,7 @@ mod surplus_leaves;
 mod surplus_nowhere;
 mod too_near;
 mod tool_too_coarse;
+mod tree_over_service;
 
 use ground::Point;
 use quantity::figures::fixed;
@@ -169,6 +170,7 @@ const CATALOGUE: &[(&str, Find)] = &[
     (above_people::CODE, above_people::find),
     (too_near::CODE, too_near::find),
     (service_crossing::CODE, service_crossing::find),
+    (tree_over_service::CODE, tree_over_service::find),
     (ask_before_you_dig::CODE, ask_before_you_dig::find),
     (road_water::CODE, road_water::find),
     (surplus_leaves::CODE, surplus_leaves::find),
