@@ -133,12 +133,12 @@ fn words(hole: SoakHole) -> (&'static str, &'static str) {
 /// Texture by the layers in a jar, and what it usually soaks.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Jar {
-    /// Sand, percent of the whole.
-    pub sand_percent: f64,
-    /// Silt.
-    pub silt_percent: f64,
-    /// Clay.
-    pub clay_percent: f64,
+    /// Share of sand.
+    pub sand_frac: f64,
+    /// Share of silt.
+    pub silt_frac: f64,
+    /// Share of clay.
+    pub clay_frac: f64,
     /// The class.
     pub texture: &'static str,
     /// Its usual rate.
@@ -176,9 +176,9 @@ pub fn jar(sand: f64, silt: f64, clay: f64) -> Result<Jar, JarError> {
     let texture = Texture::of(sand / sum, silt / sum, clay / sum)?;
     let usual = texture.usual_rate();
     Ok(Jar {
-        sand_percent: 100.0 * sand / sum,
-        silt_percent: 100.0 * silt / sum,
-        clay_percent: 100.0 * clay / sum,
+        sand_frac: sand / sum,
+        silt_frac: silt / sum,
+        clay_frac: clay / sum,
         texture: texture.name(),
         usual_soak_mm_h: Estimate::spanning(usual.likely_mm_h, usual.low_mm_h, usual.high_mm_h),
     })
@@ -232,7 +232,7 @@ mod tests {
     fn a_jar_gives_texture_and_usual_rate() {
         let found = jar(45.0, 30.0, 15.0).unwrap();
         assert_eq!(found.texture, "loam");
-        assert!((found.sand_percent - 50.0).abs() < 1e-12);
+        assert!((found.sand_frac - 0.5).abs() < 1e-12);
         assert_eq!(found.usual_soak_mm_h.low(), 10.0);
         assert_eq!(jar(60.0, 8.0, 12.0).unwrap().texture, "sandy loam");
         assert_eq!(jar(10.0, 30.0, 40.0).unwrap().texture, "clay");

@@ -87,9 +87,9 @@ fn print_jar(jar: &Jar, out: &mut dyn Write) -> std::io::Result<()> {
     writeln!(
         out,
         "Sand {} %, silt {} %, clay {} %: {}",
-        fixed(jar.sand_percent, 0),
-        fixed(jar.silt_percent, 0),
-        fixed(jar.clay_percent, 0),
+        fixed(100.0 * jar.sand_frac, 0),
+        fixed(100.0 * jar.silt_frac, 0),
+        fixed(100.0 * jar.clay_frac, 0),
         jar.texture
     )?;
     writeln!(out, "It usually soaks {} mm/h once it is wet.", range(jar.usual_soak_mm_h, 1))?;
