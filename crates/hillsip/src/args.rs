@@ -283,6 +283,10 @@ pub struct Rain {
     /// In what order it falls; without it blocks round a peak, the hardest that the table allows
     #[arg(long, value_enum)]
     pub shape: Option<Shape>,
+    /// A gauge's own readings of a storm, a CSV file: time_min or time, and total_mm or fell_mm. They tell depth,
+    /// length and course
+    #[arg(long, value_name = "FILE")]
+    pub gauge: Option<PathBuf>,
     /// How wet the ground is before: dry, usual, wet, or the rain of the five days before in mm. Wet ground
     /// sheds more and soaks less
     #[arg(long, value_name = "HOW", default_value = "usual")]

@@ -9,6 +9,7 @@ use design::storms::{DesignStorm, Season, StormRequest, StormShape, WetBefore, s
 use quantity::Estimate;
 use quantity::convert::m_to_cm;
 use quantity::figures::{fixed, range, significant};
+use site::GaugeReading;
 
 use super::{Document, Ended, Refused, print_json};
 use crate::args::{self, Shape, WetGround};
@@ -22,7 +23,8 @@ pub fn run(args: &args::Rain, out: &mut dyn Write) -> Result<Ended, Refused> {
     let loaded = folder::load(&args.dir)?;
     let site = &loaded.site;
     let layout = design::layout::lay_out(site);
-    let storm = storm(site, &asked(args)).map_err(|error| Refused::Asked(error.to_string()))?;
+    let gauge = args.gauge.as_deref().map(read_gauge).transpose()?;
+    let storm = storm(site, &asked(args, gauge)).map_err(|error| Refused::Asked(error.to_string()))?;
     let refused = |error: design::rain_test::RainTestError| Refused::Asked(error.to_string());
     let request = Request {
         storm: storm.storm.clone(),
@@ -52,7 +54,14 @@ pub fn run(args: &args::Rain, out: &mut dyn Write) -> Result<Ended, Refused> {
     Ok(tell_breakouts(&answer, &args.dir))
 }
 
-fn asked(args: &args::Rain) -> StormRequest {
+/// The readings of a gauge.
+fn read_gauge(file: &Path) -> Result<Vec<GaugeReading>, Refused> {
+    let bytes = std::fs::read(file)
+        .map_err(|error| Refused::Asked(format!("{} could not be read: {error}", file.display())))?;
+    Ok(folder::read_gauge(&file.display().to_string(), &bytes)?)
+}
+
+fn asked(args: &args::Rain, gauge: Option<Vec<GaugeReading>>) -> StormRequest {
     StormRequest {
         depth_mm: args.depth_mm,
         hours: args.hours,
@@ -64,7 +73,7 @@ fn asked(args: &args::Rain) -> StormRequest {
             Shape::ScsIi => StormShape::ScsIi,
             Shape::ScsIii => StormShape::ScsIii,
         }),
-        gauge: None,
+        gauge,
         wet_before: match args.wet_before {
             WetGround::Dry => WetBefore::Dry,
             WetGround::Usual => WetBefore::Usual,

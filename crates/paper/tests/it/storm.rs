@@ -133,7 +133,7 @@ fn line_rain(site: &Site, answers: &design::Answers, line: &site::Line, depth_mm
                 .expect("in order"),
             at_m,
         }),
-        breaks_out_frac: 1.0,
+        breaks_out_frac: if freeboard_m < 0.0 { 1.0 } else { 0.0 },
         breakouts: if freeboard_m < 0.0 { vec![breakout] } else { Vec::new() },
         sills: line.sills.iter().map(|sill| sill_rain(sill, depth_mm)).collect(),
         fastest: None,
