@@ -12,13 +12,17 @@ pub mod mulch;
 #[cfg(test)]
 mod near;
 pub mod orchard;
+pub mod planting_season;
 pub mod radiation;
 pub mod reference_et;
 pub mod roots;
 pub mod soil_water;
+pub mod spacing;
+pub mod spots;
 pub mod sun;
 pub mod trees;
 pub mod water_balance;
+pub mod water_need;
 pub mod weather;
 
 /// The methods pages, so that their worked examples run as tests.
@@ -28,4 +32,8 @@ mod pages {
     mod evapotranspiration {}
     #[doc = include_str!("../../../docs/methods/weather.md")]
     mod weather {}
+    #[doc = include_str!("../../../docs/methods/soil-water.md")]
+    mod soil_water {}
+    #[doc = include_str!("../../../docs/methods/tree-water.md")]
+    mod tree_water {}
 }

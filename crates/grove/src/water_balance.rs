@@ -248,4 +248,4 @@ impl TreeState {
 }
 
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;

@@ -6,6 +6,7 @@ use crate::evaporation::{LAYER_DEPTH_M, Surface, evaporable_mm};
 use crate::growth::Growth;
 use crate::orchard::noon_sine;
 use crate::soil_water::SoilWater;
+use crate::sun::declination_rad;
 use crate::water_balance::{GroundError, Season, TreeGround};
 use quantity::convert::deg_to_rad;
 
@@ -25,8 +26,9 @@ const ROOT_DEPTH_YEARS: f64 = 5.0;
 const UNKNOWN_WIDTH_M: f64 = 4.0;
 /// A day is dry when the tree gets less than half of what it would use: our line.
 const DRY_BELOW_FRAC: f64 = 0.5;
-/// Greatest declination of the sun, rad (FAO-56, eq. 24).
-const MIDSUMMER_RAD: f64 = 0.409;
+/// Longest day north and south of the equator.
+const NORTHERN_MIDSUMMER_DAY: u32 = 172;
+const SOUTHERN_MIDSUMMER_DAY: u32 = 355;
 
 /// Where a tree stands.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -64,7 +66,8 @@ pub fn tree_ground(species: &Species, setting: &Setting) -> Result<TreeGround, G
     let row = species.coefficients.row();
     let stages = *species.coefficients.stages();
     let width_m = species.width_m.map_or(UNKNOWN_WIDTH_M, |width| (width.low + width.high) / 2.0);
-    let midsummer_rad = if setting.latitude_deg < 0.0 { -MIDSUMMER_RAD } else { MIDSUMMER_RAD };
+    let midsummer_day =
+        if setting.latitude_deg < 0.0 { SOUTHERN_MIDSUMMER_DAY } else { NORTHERN_MIDSUMMER_DAY };
     let ground = TreeGround {
         soil: setting.soil,
         soil_depth_m: setting.soil_depth_m,
@@ -83,7 +86,7 @@ pub fn tree_ground(species: &Species, setting: &Setting) -> Result<TreeGround, G
             crown_years: CROWN_YEARS,
             // The disc of as much ground as the tree's square.
             reach_limit_m: setting.spacing_m / std::f64::consts::PI.sqrt(),
-            noon_sine: noon_sine(deg_to_rad(setting.latitude_deg), midsummer_rad),
+            noon_sine: noon_sine(deg_to_rad(setting.latitude_deg), declination_rad(midsummer_day)),
         },
         season: Season {
             stages,

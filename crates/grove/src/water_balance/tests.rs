@@ -7,7 +7,7 @@ use crate::evaporation::{LAYER_DEPTH_M, evaporable_mm};
 use crate::soil_water::Grains;
 
 /// A fig whip in loam at Quarry Bank, bare ground, no mulch.
-pub(super) fn fig() -> TreeGround {
+pub(crate) fn fig() -> TreeGround {
     on(Texture::Loam)
 }
 
