@@ -57,7 +57,7 @@ pub enum Command {
     Digging(Digging),
     /// Let it rain: how far the water gets, where it breaks out, what leaves, which tree gets how much
     Rain(Rain),
-    /// Draw the plan, the sections and the peg sheets into the site's out/ folder
+    /// Draw the plan, the sections, the peg sheets and the design storm into the site's out/ folder
     Paper(Paper),
 }
 

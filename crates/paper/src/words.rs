@@ -4,6 +4,7 @@ use quantity::figures::fixed;
 use site::{LineKind, ToolKind};
 
 pub mod rain;
+pub mod steps;
 
 /// The program's name, as title blocks carry it.
 pub const MADE_WITH: &str = "Hillsip";

@@ -199,7 +199,7 @@ fn draw_soaked(axes: &Axes, storm: &LineRain, marks: &mut Vec<Mark>) {
             SOAKED_MM - 3.0 - FOOT_MM,
         ),
         across: Axis::up_to(axes.length_m, 12),
-        up: Axis::from_zero(if most > 0.0 { most } else { 1.0 }, 2),
+        up: Axis::from_zero(if most > 0.0 { most } else { 1.0 }, 3),
         figure_mm: FIGURE_MM,
     };
     marks.extend(chart.axes());

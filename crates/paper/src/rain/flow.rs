@@ -101,12 +101,19 @@ fn draw(rain: &Answer, (line, sill): (&LineRain, &SillRain), cell: Rect, marks: 
     let title = cut(&title, Face::SerifBold, TITLE_MM, cell.width_mm);
     marks
         .push(Text::new(Spot::new(cell.left_mm, cell.top_mm + 3.0), title, Face::SerifBold, TITLE_MM).into());
-    let figures = if sill.peak_l_s.high() > 0.0 {
+    let most = sill.flow.flow_l_s.iter().copied().chain([sill.peak_l_s.high()]).fold(0.0, f64::max);
+    // Where what it passes lies far above all that comes, words do: a line would press the flow flat.
+    let near = sill.passes_l_s.filter(|passes| *passes < 2.0 * most);
+    let mut figures = if sill.peak_l_s.high() > 0.0 {
         said::peak(sill.peak_l_s, sill.volume_m3)
     } else {
         said::NO_FLOW.to_owned()
     };
+    if let Some(far) = sill.passes_l_s.filter(|_| near.is_none()) {
+        figures = format!("{figures}; {}", said::passes(far));
+    }
     let at = Spot::new(cell.left_mm, cell.top_mm + 7.2);
+    let figures = cut(&figures, Face::Serif, 2.6, cell.width_mm);
     marks.push(Text::new(at, figures, Face::Serif, 2.6).in_colour(INK_2).into());
     let plot = Rect::new(
         cell.left_mm + LEFT_MM,
@@ -115,8 +122,6 @@ fn draw(rain: &Answer, (line, sill): (&LineRain, &SillRain), cell: Rect, marks: 
         cell.height_mm - HEAD_MM - FOOT_MM,
     );
     let hours = shown_hours(rain, &sill.flow);
-    let most = sill.flow.flow_l_s.iter().copied().chain([sill.peak_l_s.high()]).fold(0.0, f64::max);
-    let near = sill.passes_l_s.filter(|passes| *passes < 2.0 * most);
     let top = near.map_or(most, |passes| passes.max(most));
     let chart = Chart {
         plot,
@@ -130,8 +135,8 @@ fn draw(rain: &Answer, (line, sill): (&LineRain, &SillRain), cell: Rect, marks: 
     marks.push(chart.name_across(said::TIME_AXIS));
     hang_rain(rain, &chart, marks);
     draw_flow(&chart, sill, marks);
-    if let Some(passes) = sill.passes_l_s {
-        draw_capacity(&chart, passes, near.is_some(), marks);
+    if let Some(passes) = near {
+        draw_capacity(&chart, passes, marks);
     }
 }
 
@@ -210,15 +215,12 @@ fn draw_flow(chart: &Chart, sill: &SillRain, marks: &mut Vec<Mark>) {
     }
 }
 
-/// What the sill passes before the bank goes under: a line where it is near, else words alone.
-fn draw_capacity(chart: &Chart, passes_l_s: f64, is_near: bool, marks: &mut Vec<Mark>) {
-    let words = said::passes(passes_l_s);
-    let y = if is_near { chart.y_mm(passes_l_s) } else { chart.y_mm(0.7 * chart.up.high) };
-    if is_near {
-        let ends = vec![Spot::new(chart.plot.left_mm, y), Spot::new(chart.plot.right_mm(), y)];
-        marks.push(Mark::run(ends, CAPACITY_PEN));
-    }
+/// What the sill passes before the bank goes under.
+fn draw_capacity(chart: &Chart, passes_l_s: f64, marks: &mut Vec<Mark>) {
+    let y = chart.y_mm(passes_l_s);
+    let ends = vec![Spot::new(chart.plot.left_mm, y), Spot::new(chart.plot.right_mm(), y)];
+    marks.push(Mark::run(ends, CAPACITY_PEN));
     let at = Spot::new(chart.plot.left_mm + 1.5, y - 1.0);
-    let text = Text::new(at, words, Face::SerifItalic, 2.4).in_colour(INK).rimmed();
-    marks.push(text.into());
+    let words = said::passes(passes_l_s);
+    marks.push(Text::new(at, words, Face::SerifItalic, 2.4).in_colour(INK).rimmed().into());
 }

@@ -6,6 +6,7 @@
 mod along;
 mod film;
 mod flow;
+mod steps;
 
 use design::rain_test::{Answer, LineRain};
 
@@ -16,6 +17,7 @@ use crate::subject::Subject;
 pub use along::along;
 pub use film::{Film, film, films, moments_h};
 pub use flow::flows;
+pub use steps::steps;
 
 /// Every paper that can be drawn of a storm.
 pub fn papers(subject: &Subject, rain: &Answer) -> Vec<Paper> {

@@ -285,7 +285,7 @@ pub fn line_facts(reach_m: Estimate, soaked_m3: Estimate, breakouts: usize) -> S
 pub const LEGEND_WET: &str = "wet at the highest";
 /// Of the legend.
 pub fn legend_soaked(longest_l: f64) -> String {
-    format!("soaks in; here {} L/m", fixed(longest_l, 0))
+    format!("soaked: here {} L/m", fixed(longest_l, 0))
 }
 /// Of the legend.
 pub const LEGEND_TREE: &str = "tree; litres beside it";

@@ -2,6 +2,7 @@
 
 use std::path::Path;
 
+use design::rain_test::steps::{self, ChainReaction, LineSteps};
 use paper::{Subject, rain, svg};
 
 use crate::labels::overlaps;
@@ -98,4 +99,51 @@ fn names_are_escaped() {
         assert!(!text.contains("<b>") && !text.contains("&'"));
         assert!(text.contains("&lt;b&gt;&amp;&#39;x&#39;"));
     }
+}
+
+/// Events at the very end, all at once, or never: each is told, and no word lies on another.
+#[test]
+fn steps_of_rain() {
+    let site = quarry_bank::site();
+    let answers = design::answer(&site);
+    let subject = Subject { site: &site, answers: &answers };
+    let line = |line: &str, fills_mm, spills_mm, breaks_out_mm| LineSteps {
+        line: line.to_owned(),
+        fills_mm,
+        spills_mm,
+        breaks_out_mm,
+    };
+    let stepped = steps::Answer {
+        up_to_mm: 62.0,
+        lines: vec![
+            line("top", Some(20.0), Some(21.0), Some(22.0)),
+            line("middle", Some(61.0), Some(61.5), Some(62.0)),
+            line("low", None, None, None),
+        ],
+        table: Vec::new(),
+        fails_first: Some("top".to_owned()),
+        chain_reaction: ChainReaction {
+            line: "top".to_owned(),
+            at_m: 26.0,
+            by_itself: true,
+            takes_along: vec!["middle".to_owned()],
+            leaves_before_m3: 23.0,
+            leaves_after_m3: 36.0,
+        },
+    };
+    let told = storm(&site, &answers, 62.0).storm;
+    let page = rain::steps(&subject, &stepped, &told).unwrap();
+    let written = svg::write(&page);
+    for words in [
+        "fills from 20",
+        "breaks out 22",
+        "breaks out 62",
+        "top fails first, from 22 mm",
+        "it takes along middle",
+    ] {
+        assert!(written.contains(words), "{words}");
+    }
+    assert_eq!(overlaps(&page), Vec::<String>::new());
+    let nothing = steps::Answer { lines: Vec::new(), ..stepped };
+    assert!(rain::steps(&subject, &nothing, &told).is_none());
 }
