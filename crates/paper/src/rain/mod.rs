@@ -1,6 +1,6 @@
 //! A storm on paper: along each line, over its sills, on the plan.
 //!
-//! Everything drawn is read from a [`rain_test::Answer`]; nothing is computed here. Levels and flows in time are
+//! Everything drawn is read from a `design::rain_test::Answer`; nothing is computed here. Levels and flows in time are
 //! those of the plan as drawn, ranges those of the ensemble.
 
 mod along;
