@@ -121,7 +121,7 @@ fn bars(chart: &Chart, line: &LineSteps, row: Rect, marks: &mut Vec<Mark>) {
     let events = [
         (line.fills_mm, said::FILLS, INK_2),
         (line.spills_mm, said::SPILLS, INK),
-        (line.breaks_out_mm, rain::BREAKS_OUT, CAUTION),
+        (line.breaks_out_mm, said::BREAKS_OUT, CAUTION),
     ];
     let told: Vec<_> = events
         .into_iter()

@@ -11,6 +11,8 @@ pub const DEPTH_AXIS: &str = "rain of the whole storm, mm";
 pub const FILLS: &str = "fills from";
 /// From so much rain on.
 pub const SPILLS: &str = "spills from";
+/// From so much rain on.
+pub const BREAKS_OUT: &str = "breaks out from";
 /// Of the legend.
 pub const LEGEND_HOLDS: &str = "takes all that comes";
 /// Of the legend.

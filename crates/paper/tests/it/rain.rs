@@ -136,8 +136,8 @@ fn steps_of_rain() {
     let written = svg::write(&page);
     for words in [
         "fills from 20",
-        "breaks out 22",
-        "breaks out 62",
+        "breaks out from 22",
+        "breaks out from 62",
         "top fails first, from 22 mm",
         "it takes along middle",
     ] {
