@@ -49,6 +49,8 @@ pub struct LaidLine {
     pub stopped_early: Option<StoppedEarly>,
     /// Ground that drains to each metre of the line; empty where nothing is known of it.
     pub arrives: Vec<Arrives>,
+    /// Compass bearing from which that water comes on the whole, degrees; none where none does or nothing is known.
+    pub comes_from_deg: Option<f64>,
 }
 
 /// A peg.
@@ -108,7 +110,7 @@ impl std::fmt::Display for StoppedEarly {
 pub(crate) const AS_LONG_AS_ASKED: &str = "it is as long as was asked";
 
 /// Ground that drains to one stretch of a line.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
 pub struct Arrives {
     /// Start of the stretch.
     pub from_m: f64,

@@ -8,7 +8,7 @@ use serde::Serialize;
 use site::{Line, LineKind, Site};
 use water::storage::LineShape;
 
-use crate::layout::{LaidLine, Layout};
+use crate::layout::{Arrives, LaidLine, Layout};
 use crate::section::{self, SectionUnknown, Sections};
 use crate::{soil, tool};
 
@@ -107,6 +107,10 @@ pub enum SpillsOver {
 pub struct Supply {
     /// Ground that drains to it and to nothing above it.
     pub catchment_m2: Option<f64>,
+    /// The same metre by metre from the first peg, by the side it comes from; empty where it is not known.
+    pub drains_here: Vec<Arrives>,
+    /// Compass bearing from which that water comes on the whole, degrees.
+    pub comes_from_deg: Option<f64>,
     /// Rain that fills it from its own catchment, running off as the curve number says, from the hard surfaces
     /// and through the drains that lead into it, and from the rain on the line itself.
     pub holds_rain_mm: Option<f64>,

@@ -188,6 +188,7 @@ fn laid_line() -> LaidLine {
         path: Polyline::new(vec![Point::new(0.0, 0.0), Point::new(30.0, 0.0)]),
         stopped_early: None,
         arrives: vec![],
+        comes_from_deg: None,
     }
 }
 
@@ -207,7 +208,13 @@ fn line_sizes() -> LineSizes {
             raise: vec![],
             drain_down_h: Some(Estimate::exact(20.0)),
         }),
-        supply: Supply { catchment_m2: Some(600.0), holds_rain_mm: Some(30.0), design_peak_l_s: None },
+        supply: Supply {
+            catchment_m2: Some(600.0),
+            drains_here: vec![],
+            comes_from_deg: None,
+            holds_rain_mm: Some(30.0),
+            design_peak_l_s: None,
+        },
         flow: None,
         digging: Some(Digging {
             cut_m3: 6.0,

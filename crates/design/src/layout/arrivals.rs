@@ -74,6 +74,7 @@ impl WaterWays {
             let line = &mut lines[*i];
             // Walking with uphill on the left, the downhill side is −1.
             let uphill_is_left = line.pegs.first().is_none_or(|peg| peg.downhill_side < 0.0);
+            line.comes_from_deg = catchment.comes_from.map(|from| from.azimuth_deg());
             line.arrives = catchment
                 .metres
                 .iter()

@@ -70,6 +70,7 @@ pub(super) fn lay(site: &Site, line: &Line, tool: &Tool) -> LaidLine {
         path: Polyline::new(places),
         stopped_early: course.stopped_early,
         arrives: Vec::new(),
+        comes_from_deg: None,
     }
 }
 

@@ -173,6 +173,8 @@ pub(super) fn of(site: &Site, laid: &[LaidLine], graph: &SpillGraph, own: &[Own]
     (0..feeds.len())
         .map(|i| Supply {
             catchment_m2: feeds[i].catchment_m2,
+            drains_here: laid[i].arrives.clone(),
+            comes_from_deg: laid[i].comes_from_deg,
             holds_rain_mm: own[i].holds_m3.and_then(|holds_m3| fills_mm(holds_m3, &gathered[i], &feeds)),
             design_peak_l_s: peaks[i].map(|peak| peak.map_monotone(m3_to_l)),
         })

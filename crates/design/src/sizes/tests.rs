@@ -430,3 +430,20 @@ fn the_document_as_others_read_it() {
     rounded(&mut document);
     insta::assert_json_snapshot!(document);
 }
+
+/// What drains to each metre adds up to what drains to the line, on a plane that falls to the south, so it comes
+/// from the north.
+#[test]
+fn the_metres_of_a_line_add_up_to_its_catchment() {
+    let site = trial::on_the_hill(&json!({ "line": [{
+        "name": "top", "kind": "swale", "pegs": [[20.0, 40.5], [60.0, 40.5]], "bed_width_m": 0.5, "depth_m": 0.3,
+        "bank_height_m": 0.3, "sill": [],
+    }] }));
+    let answer = sized(&site);
+    let supply = &answer.lines[0].supply;
+    let sum_m2: f64 = supply.drains_here.iter().map(|m| m.uphill_m2 + m.downhill_m2 + m.own_m2).sum();
+    let catchment_m2 = supply.catchment_m2.unwrap();
+    assert!((sum_m2 - catchment_m2).abs() <= 1e-9 * catchment_m2);
+    let bearing_deg = supply.comes_from_deg.unwrap();
+    assert!(bearing_deg.min(360.0 - bearing_deg) < 5.0, "{bearing_deg}");
+}

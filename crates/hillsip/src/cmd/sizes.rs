@@ -2,7 +2,8 @@
 
 use std::io::Write;
 
-use design::sizes::{AlongFlow, Answer, Digging, Holding, LineSizes, Raise, SillSizes, SpillsOver};
+use design::layout::Arrives;
+use design::sizes::{AlongFlow, Answer, Digging, Holding, LineSizes, Raise, SillSizes, SpillsOver, Supply};
 use quantity::Estimate;
 use quantity::convert::{m_to_cm, m_to_mm};
 use quantity::figures::{fixed, range};
@@ -86,6 +87,7 @@ fn print_line(line: &LineSizes, out: &mut dyn Write) -> Result<(), Refused> {
     if let Some(holding) = &line.holding {
         sentences.extend(holding_words(holding));
     }
+    sentences.extend(comes_from_words(&line.supply));
     if let Some(peak) = line.supply.design_peak_l_s {
         sentences.push(format!("At the peak of the design storm {} L/s come to it.", range(peak, 1)));
     }
@@ -119,6 +121,26 @@ fn digging_words(digging: &Digging) -> String {
         fixed(digging.fill_m3, 1),
         range(digging.person_days, 1)
     )
+}
+
+/// From where the water of the line's own ground comes, and the metre that gets the most.
+fn comes_from_words(supply: &Supply) -> Option<String> {
+    let bearing_deg = supply.comes_from_deg?;
+    let area_m2 = |metre: &Arrives| metre.uphill_m2 + metre.downhill_m2 + metre.own_m2;
+    let most = supply.drains_here.iter().max_by(|a, b| area_m2(a).total_cmp(&area_m2(b)))?;
+    Some(format!(
+        "Its own ground drains to it from the {}, most to the metre at {} m: {} m².",
+        compass_point(bearing_deg),
+        fixed(most.from_m, 0),
+        fixed(area_m2(most), 0)
+    ))
+}
+
+/// The nearest of the eight points of the compass.
+fn compass_point(bearing_deg: f64) -> &'static str {
+    const POINTS: [&str; 8] =
+        ["north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west"];
+    POINTS[(bearing_deg / 45.0).round() as usize % POINTS.len()]
 }
 
 fn holding_words(holding: &Holding) -> Vec<String> {
