@@ -175,13 +175,15 @@ fn chain(mut pieces: Vec<Piece>) -> Vec<Vec<Key>> {
         let starting = left.pieces[first..].partition_point(|piece| piece.0 == key);
         let ending = ends.partition_point(|end| *end <= key) - ends.partition_point(|end| *end < key);
         for _ in ending..starting {
-            lines.extend(left.walk(key));
+            // Not stopped where it passes its own start, or the rest of it would begin in the open.
+            lines.extend(left.walk(key, |_| false));
         }
         first += starting;
     }
     for i in 0..left.pieces.len() {
         if !left.used[i] {
-            lines.extend(left.walk(left.pieces[i].0));
+            let start = left.pieces[i].0;
+            lines.extend(left.walk(start, |at| at == start));
         }
     }
     lines
@@ -194,15 +196,15 @@ struct Unjoined {
 }
 
 impl Unjoined {
-    /// Follows pieces from a key until none goes on or it is back there.
-    fn walk(&mut self, start: Key) -> Option<Vec<Key>> {
+    /// Follows pieces from a key until none goes on or it is told to stop.
+    fn walk(&mut self, start: Key, stops: impl Fn(Key) -> bool) -> Option<Vec<Key>> {
         let mut keys = vec![start];
         let mut at = start;
         while let Some(i) = self.next_from(at) {
             self.used[i] = true;
             at = self.pieces[i].1;
             keys.push(at);
-            if at == start {
+            if stops(at) {
                 break;
             }
         }
@@ -381,6 +383,24 @@ mod tests {
             .collect();
         spans.sort_by(|a, b| a.0.total_cmp(&b.0));
         assert_eq!(spans, [(0.0, 1.0), (3.0, 4.0)]);
+    }
+
+    /// A line that sets out from a corner at the level, runs a ring back to it and goes on: it once was cut there, and
+    /// its rest began in the open, away from any edge.
+    #[test]
+    fn a_line_that_passes_its_own_start_is_not_cut() {
+        let mut heights = vec![0.0; 42];
+        for (index, z_m) in [(26, 3.0), (31, 2.0), (33, 2.0), (38, 2.0), (39, 2.0), (40, 2.0), (41, f64::NAN)]
+        {
+            heights[index] = z_m;
+        }
+        let ground = Grid::new(frame(7, 6, 1.0), heights);
+        for contour in contours(&ground, &[2.0]).iter().filter(|contour| !contour.is_closed) {
+            for end in [contour.line.points()[0], *contour.line.points().last().unwrap()] {
+                let cell = ground.frame().cell_at(end).unwrap();
+                assert!(ground.is_edge(ground.frame().index(cell)), "{end:?}");
+            }
+        }
     }
 
     #[test]
