@@ -57,17 +57,23 @@ impl Facts<'_> {
     pub fn nearness(&self, laid: &LaidLine, sizes: &LineSizes, thing: &KeepClear) -> Option<Nearness> {
         let path = laid.path.as_ref()?;
         let half_width_m = sizes.holding.as_ref().map_or(0.0, |holding| holding.water_half_width_m);
-        path.points()
-            .iter()
-            .copied()
-            .chain(thing_points(thing).into_iter().map(|p| path.nearest(p).at))
-            .map(|at| Nearness {
+        let looks = (path.length_m() / LOOK_EACH_M).floor() as usize;
+        (0..=looks)
+            .map(|i| i as f64 * LOOK_EACH_M)
+            .chain(path.chainages_m().iter().copied())
+            .chain(thing_points(thing).into_iter().map(|p| path.nearest(p).chainage_m))
+            .filter_map(|chainage_m| Some((chainage_m, path.at(chainage_m)?)))
+            .map(|(chainage_m, at)| Nearness {
                 distance_m: (distance_to_m(thing, at) - half_width_m).max(0.0),
-                chainage_m: path.nearest(at).chainage_m,
+                chainage_m,
             })
             .min_by(|a, b| a.distance_m.total_cmp(&b.distance_m))
     }
 }
+
+/// Between pegs a line is looked at this often, m: what crosses it there is found within half of that, a spade's
+/// breadth.
+const LOOK_EACH_M: f64 = 0.25;
 
 /// How near something is.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -127,6 +133,17 @@ mod tests {
         let well = keep_clear("well", KeepClearKind::Well, 12.0, 10.0);
         let near = facts.nearness(&sample.layout.lines[0], &sample.sizes.lines[0], &well).unwrap();
         assert_eq!((near.distance_m, near.chainage_m), (9.5, 12.0));
+    }
+
+    /// A pipe crosses at 15 m, midway between pegs 10 m apart, and is drawn by its far ends only.
+    #[test]
+    fn what_crosses_between_the_pegs_is_found() {
+        let sample = Sample::sound();
+        let mut pipe = keep_clear("pipe", KeepClearKind::Service, 0.0, 0.0);
+        (pipe.at, pipe.along) = (None, Some(vec![[5.0, -40.0], [25.0, 40.0]]));
+        let near = sample.facts().nearness(&sample.layout.lines[0], &sample.sizes.lines[0], &pipe).unwrap();
+        assert_eq!(near.distance_m, 0.0);
+        assert!((near.chainage_m - 15.0).abs() <= 0.75, "{near:?}");
     }
 
     #[test]
