@@ -10,6 +10,7 @@ mod create;
 mod daily_rain;
 mod days;
 mod dug;
+pub mod edit;
 mod fault;
 mod gauge;
 mod inside;

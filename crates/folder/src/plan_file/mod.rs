@@ -52,7 +52,7 @@ impl<'a> PlanFile<'a> {
         }
         let (document, errors) = DeTable::parse_recoverable(source.text);
         let syntax = syntax::faults(source, &errors);
-        let reading = read::read(source, &shape::shape(), &document);
+        let reading = read::read(source, shape::shape(), &document);
         if !syntax.is_empty() {
             return PlanFile::broken(source, told(source, seen_through(source, syntax, &reading.faults)));
         }

@@ -80,8 +80,8 @@ fn tables_of_the_page_are_sound() {
 fn tables() -> String {
     let mut text = String::new();
     let plan = shape();
-    section(&mut text, "The top of the file", &plan);
-    visit(&mut text, "", &plan);
+    section(&mut text, "The top of the file", plan);
+    visit(&mut text, "", plan);
     text
 }
 

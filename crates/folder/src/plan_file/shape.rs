@@ -3,6 +3,8 @@
 //! Read once from the JSON Schema that the plan's types give, so that the reader, the published schema and
 //! the tables of `docs/site-folder.md` cannot say different things.
 
+use std::sync::LazyLock;
+
 use serde_json::Value;
 
 /// What a key may hold.
@@ -83,10 +85,13 @@ pub fn schema() -> Value {
     schema
 }
 
-/// The shape of `site.toml`.
-pub fn shape() -> Vec<Key> {
-    let schema = schema();
-    keys(&schema, &schema)
+/// The shape of `site.toml`. Made once: a plan is read at every edit.
+pub fn shape() -> &'static [Key] {
+    static SHAPE: LazyLock<Vec<Key>> = LazyLock::new(|| {
+        let schema = schema();
+        keys(&schema, &schema)
+    });
+    &SHAPE
 }
 
 fn without_null(value: &mut Value) {
@@ -193,7 +198,7 @@ mod tests {
         let plan = shape();
         assert_eq!(plan[0].name, "name");
         assert!(plan[0].required);
-        let Shape::List { of, count: None } = &key(&plan, "line").shape else {
+        let Shape::List { of, count: None } = &key(plan, "line").shape else {
             panic!("lines are a list");
         };
         let Shape::Table(line) = &**of else {
@@ -228,7 +233,7 @@ mod tests {
                 }
             }
         }
-        visit(&shape());
+        visit(shape());
     }
 
     #[test]
