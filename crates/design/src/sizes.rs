@@ -16,6 +16,7 @@ mod carry;
 pub(crate) mod cover;
 pub(crate) mod digging;
 mod holding;
+pub(crate) mod land;
 pub(crate) mod sills;
 pub mod spill;
 pub(crate) mod supply;

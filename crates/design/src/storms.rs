@@ -14,13 +14,14 @@ mod wetness;
 use quantity::convert::{h_to_s, m_to_mm, mm_to_m, s_to_h};
 use quantity::figures::{fixed, significant};
 use serde::Serialize;
-use site::{DesignRain, GaugeReading, Site};
+use site::{Day, DesignRain, GaugeReading, Site};
 use water::rain::{
     DayShape, DepthTable, DepthTableError, Fallen, Storm, frequency::RecordError, record_rain_m,
 };
 use water::runoff::Wetness;
 
 pub use depth::{DepthFrom, DesignDepth, design_depth_mm};
+use wetness::Before;
 pub use wetness::{Season, WetBefore, five_days_before_mm};
 
 /// The worst ten minutes bring this many times the storm's mean rate. Common practice, no source.
@@ -112,6 +113,8 @@ pub struct DesignStorm {
     pub shape: &'static str,
     /// How wet the ground is before it.
     pub wetness: Wetness,
+    /// Rain of the days before it, the last one next to it; empty for dry ground.
+    pub days_before_mm: Vec<f64>,
     /// What the reader should know of it.
     pub notes: Vec<StormNote>,
 }
@@ -278,6 +281,20 @@ pub enum StormError {
         /// The plan's storm.
         design: DesignRain,
     },
+    /// No record tells the days before.
+    #[error(
+        "no record tells the days before {day}: name one as rain.record, or write the rain of the five days before in mm"
+    )]
+    NoRecord {
+        /// As asked.
+        day: Day,
+    },
+    /// One of the five days before was not read.
+    #[error("the record misses one of the five days before {day}: write their rain in mm instead")]
+    DaysMissing {
+        /// As asked.
+        day: Day,
+    },
     /// The official table does not hold together.
     #[error(transparent)]
     Table(#[from] DepthTableError),
@@ -295,9 +312,9 @@ pub enum StormError {
 /// If depth, length or gauge make no storm, or nothing tells the depth.
 pub fn storm(site: &Site, asked: &StormRequest) -> Result<DesignStorm, StormError> {
     let mut notes = Vec::new();
-    let wetness = asked.wet_before.wetness(&mut notes);
+    let before = asked.wet_before.before(site, &mut notes)?;
     if let Some(readings) = &asked.gauge {
-        return by_gauge(asked, readings, wetness, notes);
+        return by_gauge(asked, readings, before, notes);
     }
     let design = &site.plan.rain.design;
     let hours = asked.hours.unwrap_or(design.hours);
@@ -322,7 +339,8 @@ pub fn storm(site: &Site, asked: &StormRequest) -> Result<DesignStorm, StormErro
     if hours > DAY_H {
         notes.push(StormNote::LongerThanADay { hours });
     }
-    Ok(DesignStorm { storm: course, depth_mm, hours, shape: shape.words(), wetness, notes })
+    let (wetness, days_before_mm) = (before.wetness, before.days_mm);
+    Ok(DesignStorm { storm: course, depth_mm, hours, shape: shape.words(), wetness, days_before_mm, notes })
 }
 
 /// The plan's own storm where nothing else is asked; else what table or record give for these hours at its rarity.
@@ -348,7 +366,7 @@ fn possible(depth_mm: f64, hours: f64) -> Result<(), StormError> {
 fn by_gauge(
     asked: &StormRequest,
     readings: &[GaugeReading],
-    wetness: Wetness,
+    before: Before,
     mut notes: Vec<StormNote>,
 ) -> Result<DesignStorm, StormError> {
     let besides = [
@@ -370,7 +388,15 @@ fn by_gauge(
     if hours > DAY_H {
         notes.push(StormNote::LongerThanADay { hours });
     }
-    Ok(DesignStorm { storm: course, depth_mm, hours, shape: "as the gauge saw it", wetness, notes })
+    Ok(DesignStorm {
+        storm: course,
+        depth_mm,
+        hours,
+        shape: "as the gauge saw it",
+        wetness: before.wetness,
+        days_before_mm: before.days_mm,
+        notes,
+    })
 }
 
 fn part_of_day(

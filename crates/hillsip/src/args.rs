@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use std::str::FromStr;
 
 use clap::{Parser, Subcommand};
-use quantity::Slope;
+use quantity::{Day, Slope};
 
 /// Plan small water lines by hand: where to peg, what a line holds, where it breaks out, what is dangerous
 #[derive(Debug, Parser)]
@@ -287,8 +287,8 @@ pub struct Rain {
     /// length and course
     #[arg(long, value_name = "FILE")]
     pub gauge: Option<PathBuf>,
-    /// How wet the ground is before: dry, usual, wet, or the rain of the five days before in mm. Wet ground
-    /// sheds more and soaks less
+    /// How wet the ground is before: dry, usual, wet, the rain of the five days before in mm, or the day of the
+    /// storm in the plan's daily record. Wet ground sheds more and soaks less, and past rain wakes the seeps
     #[arg(long, value_name = "HOW", default_value = "usual")]
     pub wet_before: WetGround,
     /// How many draws of what is not known well, from 1 (the plan as drawn, no ranges) to 10000
@@ -333,6 +333,8 @@ pub enum WetGround {
     Wet,
     /// Rain of the five days before, mm.
     FiveDays(f64),
+    /// By the record, on this day.
+    OnDay(Day),
 }
 
 impl FromStr for WetGround {
@@ -343,9 +345,12 @@ impl FromStr for WetGround {
             "dry" => Ok(WetGround::Dry),
             "usual" => Ok(WetGround::Usual),
             "wet" => Ok(WetGround::Wet),
+            day if Day::parse(day).is_some() => Ok(WetGround::OnDay(Day::parse(day).expect("it is a day"))),
             rain => number(rain, "the rain of the five days before in millimetres", 0.0, 2000.0)
                 .map(WetGround::FiveDays)
-                .map_err(|told| format!("write dry, usual or wet; or {told}")),
+                .map_err(|told| {
+                    format!("write dry, usual or wet; a day of the record, 2026-11-20; or {told}")
+                }),
         }
     }
 }

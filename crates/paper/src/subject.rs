@@ -118,10 +118,10 @@ impl<'a> Subject<'a> {
             .or_else(|| source.and_then(|source| self.place_of_source(source)))
     }
 
-    /// Where a source's water comes to its line, where it comes in at one place.
+    /// Where a source's water comes to its line, where it comes in at one place; of several lines at the first.
     pub(crate) fn place_of_source(&self, source: &site::Source) -> Option<Point> {
-        let line = self.answers.layout.line(source.into.as_deref()?)?;
-        line.path.as_ref()?.at(source.at_m?)
+        let picked = source.picked_up().next()?;
+        self.answers.layout.line(picked.line)?.path.as_ref()?.at(picked.at_m?)
     }
 }
 

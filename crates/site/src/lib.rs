@@ -14,6 +14,7 @@ mod measured;
 mod near;
 mod plan;
 mod prices;
+mod source;
 
 pub use check::{Fault, check};
 pub use kinds::{
@@ -25,10 +26,11 @@ pub use measured::{
 };
 pub use near::nearest;
 pub use plan::{
-    Anchor, Barrier, DesignRain, GroundFiles, KeepClear, Opinion, Place, Plan, Rain, Soil, Source, Tool, Tree,
+    Anchor, Barrier, DesignRain, GroundFiles, KeepClear, Opinion, Place, Plan, Rain, Soil, Tool, Tree,
 };
 pub use prices::Prices;
 pub use quantity::Day;
+pub use source::{PickUp, PickedUp, Rises, Source};
 
 use std::collections::BTreeMap;
 

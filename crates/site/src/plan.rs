@@ -4,8 +4,8 @@ use quantity::{Estimate, Fraction, Slope};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::kinds::{BarrierKind, JarTest, KeepClearKind, SoilTexture, SourceKind, ToolKind, WalkedHow};
-use crate::{Line, Prices, Xy};
+use crate::kinds::{BarrierKind, JarTest, KeepClearKind, SoilTexture, ToolKind, WalkedHow};
+use crate::{Line, Prices, Source, Xy};
 
 /// The plan of a site: `site.toml`.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -184,48 +184,6 @@ pub struct DesignRain {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(range(min = 0.1, max = 200.0))]
     pub worst_ten_minutes_mm: Option<f64>,
-}
-
-/// Where water comes from.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Source {
-    /// What it is called.
-    pub name: String,
-    /// hillside, hard surface or seep.
-    pub kind: SourceKind,
-    /// The line that takes its water; for a hillside without it, whatever line the ground leads to.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub into: Option<String>,
-    /// Where along that line the water arrives, m from the first peg. Without it spread over the line.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(range(min = 0.0, max = 5000.0))]
-    pub at_m: Option<f64>,
-    /// Area that sheds rain, m². For a hillside without it, read from the ground.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(range(min = 0.0, max = 10_000_000.0))]
-    pub area_m2: Option<f64>,
-    /// The same as a ring of places, site metres.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub area: Option<Vec<Xy>>,
-    /// Curve number of the ground (30 to 100). For a hillside.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(extend("minimum" = 30.0, "maximum" = 100.0))]
-    pub curve_number: Option<Estimate>,
-    /// Rain that wets a hard surface before any runs off, mm. Without it 1.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(range(min = 0.0, max = 20.0))]
-    pub first_wetting_mm: Option<f64>,
-    /// Flow of a seep in the wet months, L/min.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[schemars(extend("minimum" = 0.0, "maximum" = 10_000.0))]
-    pub flow_l_min: Option<Estimate>,
-    /// Whether the water comes off a road that belongs to somebody else.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub road_water: Option<bool>,
-    /// Whether the owner of that road has agreed in writing.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub consent: Option<bool>,
 }
 
 /// A tree.

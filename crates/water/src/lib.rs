@@ -15,6 +15,7 @@ mod root;
 pub mod runoff;
 pub mod scour;
 pub mod section;
+pub mod seep;
 pub mod soak;
 pub mod spacing;
 pub mod storage;
@@ -43,6 +44,8 @@ mod pages {
     mod soak {}
     #[doc = include_str!("../../../docs/methods/pipes.md")]
     mod pipes {}
+    #[doc = include_str!("../../../docs/methods/seeps.md")]
+    mod seeps {}
     #[doc = include_str!("../../../docs/methods/chain.md")]
     mod chain {}
 }

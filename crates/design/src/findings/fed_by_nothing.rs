@@ -12,7 +12,8 @@ pub fn find(facts: &Facts) -> Vec<Finding> {
         .lines()
         .filter(|(line, _, sizes)| {
             let by_ground = sizes.supply.catchment_m2.is_none_or(|area_m2| area_m2 > 0.0);
-            let by_source = plan.sources.iter().any(|source| source.into.as_ref() == Some(&line.name));
+            let by_source =
+                plan.sources.iter().any(|source| source.picked_up_by(&line.name).next().is_some());
             let by_line = facts.sizes.lines.iter().any(|other| other.spills_to.contains(&line.name));
             !(by_ground || by_source || by_line)
         })

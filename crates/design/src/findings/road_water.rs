@@ -21,12 +21,13 @@ pub fn find(facts: &Facts) -> Vec<Finding> {
                 Some(false) => (Severity::Stop, ", and consent was not given"),
                 None => (Severity::Stop, ", and nothing says that its owner agreed"),
             };
+            let first = source.picked_up().next();
             Finding {
                 code: CODE,
                 severity,
                 place: Place {
-                    line: source.into.clone(),
-                    chainage_m: source.at_m,
+                    line: first.map(|picked| picked.line.to_owned()),
+                    chainage_m: first.and_then(|picked| picked.at_m),
                     ..Place::thing(&source.name)
                 },
                 values: vec![("state", state.to_owned())],

@@ -124,6 +124,8 @@ fn plan() -> Plan {
             curve_number: None,
             first_wetting_mm: None,
             flow_l_min: None,
+            rises: None,
+            pick_ups: vec![],
             road_water: None,
             consent: None,
         }],

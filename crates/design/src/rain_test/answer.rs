@@ -260,9 +260,11 @@ pub struct SiteRain {
     pub stored_m3: Estimate,
     /// All that leaves them.
     pub leaves_m3: Estimate,
+    /// What of the sources no line picks up: it leaves past the works, besides `leaves_m3`.
+    pub runs_past_m3: Estimate,
     /// Greatest flow that would come off the same ground without the works.
     pub peak_before_l_s: Estimate,
-    /// Greatest flow that leaves the works.
+    /// Greatest flow that leaves with the works: out of them and past them.
     pub peak_after_l_s: Estimate,
     /// Where it leaves.
     pub outlets: Vec<Outlet>,

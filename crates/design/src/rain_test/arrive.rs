@@ -4,14 +4,14 @@
 //! what has run off so far follows the rain so far, and comes down as the humps of the unit hydrograph
 //! ([`water::runoff::Catchment`]). Time of concentration by the lag equation (NEH 630 ch. 15, eq. 15-4b) with the
 //! length of the strip above the line, each metre weighed by its ground, and the slope at the pegs; at least 0.1 h
-//! (TR-55 p. 3-3). The whole line answers as one in time, metre by metre in volume.
+//! (TR-55 p. 3-3). Each hillside answers as one in time, metre by metre in volume.
 //! Hard surface: area × (rain − first wetting), at once. The line's own trench: all the rain on it, at once. Seep: its
-//! flow throughout.
+//! steady flow and what past rain and the storm wake (`seeps`).
 //!
-//! Rain on the ground = lost on the way + arrived. Leaves out: ground between the lines that a full line's spill
-//! wets, and what the storm adds to a seep.
+//! Rain on the ground = lost on the way + arrived. Leaves out: ground between the lines that a full line's spill wets.
 
-use quantity::convert::{h_to_s, l_to_m3, mm_to_m};
+use quantity::Estimate;
+use quantity::convert::{h_to_s, mm_to_m};
 use site::{Source, SourceKind};
 use water::chain::Inflow;
 use water::rain::Storm;
@@ -19,9 +19,11 @@ use water::runoff::{
     Catchment, CurveNumber, SHORTEST_CONCENTRATION_H, hard_surface_runoff_m, lag_concentration_s,
 };
 
+use super::RainTestError;
 use super::build::{Works, WorksLine};
 use super::draw::Draw;
-use super::{RainTestError, followed_s};
+use super::seeps::SeepFlows;
+use crate::sizes::land::{self, Stretch};
 use crate::sizes::supply;
 
 /// Steps in which what arrives is counted: a third of the shortest time of concentration.
@@ -36,18 +38,41 @@ pub(super) fn step_s(storm: &Storm) -> f64 {
     STEP_S.max(storm.duration_s() / STEPS)
 }
 
+/// What falls in one member, and what its seeps give.
+pub(super) struct Falling<'a> {
+    pub storm: &'a Storm,
+    pub draw: &'a Draw,
+    pub seeps: &'a SeepFlows,
+}
+
+/// A hillside above a line.
+#[derive(Debug, Clone)]
+struct Hillside<'a> {
+    source: &'a Source,
+    curve_number: Estimate,
+    area_m2: f64,
+    /// Each piece's share of it; together 1.
+    shares: Vec<f64>,
+}
+
+/// A source that a line picks up.
+#[derive(Debug, Clone, Copy)]
+struct Picked<'a> {
+    source: &'a Source,
+    at_m: Option<f64>,
+    share_frac: f64,
+}
+
 /// What sheds to one line, the same for every member.
 #[derive(Debug, Clone)]
 pub(super) struct Feeds<'a> {
-    /// Each piece's share of the hillside; together 1, or empty where there is none.
-    shares: Vec<f64>,
-    hillside_m2: f64,
-    hillside: Option<&'a Source>,
+    hillsides: Vec<Hillside<'a>>,
+    /// The one that rules the ground of the line itself; there even where none of it lies above the line.
+    ruling: Option<&'a Source>,
     strip_m: f64,
     slope: f64,
-    /// Area, first wetting and place.
-    hard: Vec<(f64, f64, Option<f64>)>,
-    seeps: Vec<&'a Source>,
+    hard: Vec<Picked<'a>>,
+    seeps: Vec<Picked<'a>>,
     catches_m2: Vec<f64>,
 }
 
@@ -55,60 +80,59 @@ impl<'a> Feeds<'a> {
     /// What sheds to a line.
     pub(super) fn of(works: &Works<'a>, line: &WorksLine<'a>) -> Result<Feeds<'a>, RainTestError> {
         let plan = &works.site.plan;
-        let into = |source: &&Source| source.into.as_deref() == Some(line.line.name.as_str());
-        let hillside = supply::hillside(plan, line.line, line.laid);
-        let written_m2 =
-            line.line.catchment_m2.or_else(|| supply::area_m2(hillside.filter(|source| into(source))?));
         let catches_m2: Vec<f64> = line.pieces.iter().map(super::build::Piece::catches_m2).collect();
-        let mut land_m2 = land_of_pieces(line, &catches_m2);
-        if let Some(written_m2) = written_m2 {
-            rescale(&mut land_m2, written_m2, line);
+        let sheds = land::sheds(plan, line.line, line.laid, &stretches(line, &catches_m2));
+        let mut hillsides = Vec::new();
+        for shed in &sheds {
+            let known = shed.source.and_then(|source| Some((source, source.curve_number?)));
+            let Some((source, curve_number)) = known else {
+                return Err(RainTestError::NoCurveNumber { line: line.line.name.clone() });
+            };
+            let area_m2 = shed.whole_m2();
+            let shares = shed.land_m2.iter().map(|m2| m2 / area_m2).collect();
+            hillsides.push(Hillside { source, curve_number, area_m2, shares });
         }
-        let hillside_m2: f64 = land_m2.iter().sum();
-        if hillside_m2 > 0.0 && hillside.and_then(|source| source.curve_number).is_none() {
-            return Err(RainTestError::NoCurveNumber { line: line.line.name.clone() });
-        }
-        let per_m = land_m2.iter().zip(&line.pieces).map(|(m2, piece)| m2 * m2 / piece.length_m());
-        let strip_m = if hillside_m2 > 0.0 { per_m.sum::<f64>() / hillside_m2 } else { 0.0 };
-        let kind = |kind: SourceKind| plan.sources.iter().filter(into).filter(move |s| s.kind == kind);
-        Ok(Feeds {
-            shares: land_m2.iter().map(|m2| m2 / hillside_m2).collect(),
-            hillside_m2,
-            hillside,
-            strip_m,
-            slope: mean_slope(line),
-            hard: kind(SourceKind::HardSurface)
-                .filter_map(|source| {
-                    let wetting_mm = source.first_wetting_mm.unwrap_or(supply::USUAL_FIRST_WETTING_MM);
-                    Some((supply::area_m2(source)?, mm_to_m(wetting_mm), source.at_m))
+        let kind = |kind: SourceKind| {
+            let sources = plan.sources.iter().filter(move |source| source.kind == kind);
+            let picked = sources.flat_map(|source| {
+                source.picked_up_by(&line.line.name).map(move |picked| Picked {
+                    source,
+                    at_m: picked.at_m,
+                    share_frac: picked.share_frac,
                 })
-                .collect(),
-            seeps: kind(SourceKind::Seep).collect(),
+            });
+            picked.collect()
+        };
+        let largest = |a: Hillside<'a>, b: Hillside<'a>| if b.area_m2 > a.area_m2 { b } else { a };
+        Ok(Feeds {
+            ruling: hillsides.iter().cloned().reduce(largest).map(|hillside| hillside.source),
+            strip_m: strip_m(line, &sheds),
+            hillsides,
+            slope: mean_slope(line),
+            hard: kind(SourceKind::HardSurface),
+            seeps: kind(SourceKind::Seep),
             catches_m2,
         })
-    }
-
-    fn number(&self, draw: &Draw) -> Option<CurveNumber> {
-        draw.curve_number(self.hillside?.curve_number?)
     }
 
     /// Ground that rain falls on: hillside, hard surfaces, the line itself.
     #[cfg(test)]
     pub(super) fn ground_m2(&self) -> f64 {
-        let hard_m2: f64 = self.hard.iter().map(|(area_m2, ..)| area_m2).sum();
-        self.hillside_m2 + hard_m2 + self.catches_m2.iter().sum::<f64>()
+        let hard_m2: f64 = self.hard.iter().map(Picked::area_m2).sum();
+        let hillside_m2: f64 = self.hillsides.iter().map(|hillside| hillside.area_m2).sum();
+        hillside_m2 + hard_m2 + self.catches_m2.iter().sum::<f64>()
     }
 
     /// What stays on the hillside and the hard surfaces of a storm.
     #[cfg(test)]
     pub(super) fn lost_m3(&self, storm: &Storm, draw: &Draw) -> f64 {
         let rain_m = storm.total_m();
-        let kept_m = self.number(draw).map_or(0.0, |number| rain_m - number.runoff_m(rain_m));
-        let hard = self
-            .hard
-            .iter()
-            .map(|(m2, wetting_m, _)| m2 * (rain_m - hard_surface_runoff_m(rain_m, *wetting_m)));
-        self.hillside_m2 * kept_m + hard.sum::<f64>()
+        let kept_m3 = |hillside: &Hillside| {
+            let number = draw.curve_number(hillside.curve_number).expect("a curve number in its range");
+            hillside.area_m2 * (rain_m - number.runoff_m(rain_m))
+        };
+        let hard_m3 = |hard: &Picked| hard.area_m2() * rain_m - hard.runoff_m3(rain_m);
+        self.hillsides.iter().map(kept_m3).sum::<f64>() + self.hard.iter().map(hard_m3).sum::<f64>()
     }
 
     /// What arrives at the line in one member.
@@ -116,27 +140,28 @@ impl<'a> Feeds<'a> {
         &self,
         index: usize,
         line: &WorksLine,
-        storm: &Storm,
-        draw: &Draw,
+        falling: &Falling,
     ) -> Result<Vec<Inflow>, RainTestError> {
+        let storm = falling.storm;
         let step_s = step_s(storm);
         let mut inflows = Vec::new();
-        if let Some(number) = self.number(draw).filter(|_| self.hillside_m2 > 0.0) {
-            let catchment = self.catchment(self.hillside_m2, self.strip_m, number);
-            inflows.push(Inflow {
-                line: index,
-                shares: self.shares.clone(),
-                step_s,
-                flow_m3_s: catchment.hydrograph_m3_s(storm, step_s)?,
-            });
+        for hillside in &self.hillsides {
+            if let Some(number) = falling.draw.curve_number(hillside.curve_number) {
+                let catchment = self.catchment(hillside.area_m2, self.strip_m, number);
+                inflows.push(Inflow {
+                    line: index,
+                    shares: hillside.shares.clone(),
+                    step_s,
+                    flow_m3_s: catchment.hydrograph_m3_s(storm, step_s)?,
+                });
+            }
         }
-        for (area_m2, wetting_m, at_m) in &self.hard {
-            let runoff = |rain_m: f64| area_m2 * hard_surface_runoff_m(rain_m, *wetting_m);
+        for hard in &self.hard {
             inflows.push(Inflow {
                 line: index,
-                shares: shares_at(line, *at_m),
+                shares: shares_at(line, hard.at_m),
                 step_s,
-                flow_m3_s: at_once_m3_s(storm, step_s, runoff),
+                flow_m3_s: at_once_m3_s(storm, step_s, |rain_m| hard.runoff_m3(rain_m)),
             });
         }
         let catches_m2: f64 = self.catches_m2.iter().sum();
@@ -146,13 +171,13 @@ impl<'a> Feeds<'a> {
             step_s,
             flow_m3_s: at_once_m3_s(storm, step_s, |rain_m| catches_m2 * rain_m),
         });
-        for source in &self.seeps {
-            let flow_l_min = source.flow_l_min.map_or(0.0, |range| draw.seep_l_min(range));
+        for seep in &self.seeps {
+            let flow_m3_s = falling.seeps.flow_m3_s(seep.source).iter().map(|flow| seep.share_frac * flow);
             inflows.push(Inflow {
                 line: index,
-                shares: shares_at(line, source.at_m),
-                step_s: followed_s(storm),
-                flow_m3_s: vec![l_to_m3(flow_l_min) / 60.0],
+                shares: shares_at(line, seep.at_m),
+                step_s: SeepFlows::step_s(),
+                flow_m3_s: flow_m3_s.collect(),
             });
         }
         Ok(inflows)
@@ -165,27 +190,30 @@ impl<'a> Feeds<'a> {
     }
 
     /// The flow that the same ground would bring to the lowest edge without the works, from a strip `strip_m` long:
-    /// the trench counts as hillside.
+    /// the trench counts as the hillside that most of its water comes from.
     pub(super) fn without_works_m3_s(
         &self,
-        storm: &Storm,
-        draw: &Draw,
+        falling: &Falling,
         strip_m: f64,
     ) -> Result<Vec<f64>, RainTestError> {
-        let step_s = step_s(storm);
+        let step_s = step_s(falling.storm);
         let mut flow_m3_s = Vec::new();
-        let area_m2 = self.hillside_m2 + self.catches_m2.iter().sum::<f64>();
-        if let Some(number) = self.number(draw) {
-            add(&mut flow_m3_s, &self.catchment(area_m2, strip_m, number).hydrograph_m3_s(storm, step_s)?);
+        for hillside in &self.hillsides {
+            let rules = self.ruling.is_some_and(|ruling| ruling.name == hillside.source.name);
+            let trench_m2 = if rules { self.catches_m2.iter().sum() } else { 0.0 };
+            if let Some(number) = falling.draw.curve_number(hillside.curve_number) {
+                let catchment = self.catchment(hillside.area_m2 + trench_m2, strip_m, number);
+                add(&mut flow_m3_s, &catchment.hydrograph_m3_s(falling.storm, step_s)?);
+            }
         }
-        for (area_m2, wetting_m, _) in &self.hard {
-            let runoff = |rain_m: f64| area_m2 * hard_surface_runoff_m(rain_m, *wetting_m);
-            add(&mut flow_m3_s, &at_once_m3_s(storm, step_s, runoff));
+        for hard in &self.hard {
+            add(&mut flow_m3_s, &at_once_m3_s(falling.storm, step_s, |rain_m| hard.runoff_m3(rain_m)));
         }
-        let seeps_l_min: f64 =
-            self.seeps.iter().filter_map(|source| Some(draw.seep_l_min(source.flow_l_min?))).sum();
-        for flow in &mut flow_m3_s {
-            *flow += l_to_m3(seeps_l_min) / 60.0;
+        for seep in &self.seeps {
+            let steps = flow_m3_s.len();
+            let all_m3_s = falling.seeps.in_steps_m3_s(seep.source, step_s, steps);
+            let picked_m3_s: Vec<f64> = all_m3_s.iter().map(|flow| seep.share_frac * flow).collect();
+            add(&mut flow_m3_s, &picked_m3_s);
         }
         Ok(flow_m3_s)
     }
@@ -193,6 +221,18 @@ impl<'a> Feeds<'a> {
     /// Length of the strip above the line.
     pub(super) fn strip_m(&self) -> f64 {
         self.strip_m
+    }
+}
+
+impl Picked<'_> {
+    /// The area of a hard surface that this line has the water of.
+    fn area_m2(&self) -> f64 {
+        self.share_frac * supply::area_m2(self.source).unwrap_or(0.0)
+    }
+
+    fn runoff_m3(&self, rain_m: f64) -> f64 {
+        let wetting_m = mm_to_m(supply::first_wetting_mm(self.source));
+        self.area_m2() * hard_surface_runoff_m(rain_m, wetting_m)
     }
 }
 
@@ -207,7 +247,7 @@ pub(super) fn add(sum_m3_s: &mut Vec<f64>, more_m3_s: &[f64]) {
 }
 
 /// Mean flow in each step of what runs off without delay.
-fn at_once_m3_s(storm: &Storm, step_s: f64, runoff_m3: impl Fn(f64) -> f64) -> Vec<f64> {
+pub(super) fn at_once_m3_s(storm: &Storm, step_s: f64, runoff_m3: impl Fn(f64) -> f64) -> Vec<f64> {
     let steps = (storm.duration_s() / step_s).ceil() as usize;
     let mut before_m3 = 0.0;
     let mut flow = |step: usize| {
@@ -219,33 +259,40 @@ fn at_once_m3_s(storm: &Storm, step_s: f64, runoff_m3: impl Fn(f64) -> f64) -> V
     (0..steps).map(&mut flow).collect()
 }
 
+/// Length of the strip of ground above the line, each metre weighed by its ground: what arrives at one place counts as
+/// spread over the line.
+fn strip_m(line: &WorksLine, sheds: &[land::Shed]) -> f64 {
+    let whole_m2: f64 = sheds.iter().map(land::Shed::whole_m2).sum();
+    let of_piece_m2 = |i: usize| sheds.iter().map(|shed| shed.land_m2[i]).sum::<f64>();
+    let weighed = |(i, piece): (usize, &super::build::Piece)| {
+        let m2 = of_piece_m2(i);
+        m2 * m2 / piece.length_m()
+    };
+    if whole_m2 > 0.0 { line.pieces.iter().enumerate().map(weighed).sum::<f64>() / whole_m2 } else { 0.0 }
+}
+
 /// Ground that drains to each piece, less what the full line covers of its own cells.
-fn land_of_pieces(line: &WorksLine, catches_m2: &[f64]) -> Vec<f64> {
-    let mut land_m2 = vec![0.0; line.pieces.len()];
+fn stretches(line: &WorksLine, catches_m2: &[f64]) -> Vec<Stretch> {
+    let stretch = |piece: &super::build::Piece| Stretch {
+        at_m: piece.middle_m(),
+        length_m: piece.length_m(),
+        land_m2: 0.0,
+    };
+    let mut stretches: Vec<Stretch> = line.pieces.iter().map(stretch).collect();
     let mut own_m2 = 0.0;
     for arrives in &line.laid.arrives {
         own_m2 += arrives.own_m2;
         let beside_m2 = arrives.uphill_m2 + arrives.downhill_m2;
-        land_m2[line.piece_at(0.5 * (arrives.from_m + arrives.to_m))] += beside_m2;
+        stretches[line.piece_at(0.5 * (arrives.from_m + arrives.to_m))].land_m2 += beside_m2;
     }
     let bare_m2 = own_m2 - catches_m2.iter().sum::<f64>();
     if bare_m2 > 0.0 {
-        let length_m: f64 = line.pieces.iter().map(super::build::Piece::length_m).sum();
-        for (land_m2, piece) in land_m2.iter_mut().zip(&line.pieces) {
-            *land_m2 += bare_m2 * piece.length_m() / length_m;
+        let length_m: f64 = stretches.iter().map(|stretch| stretch.length_m).sum();
+        for stretch in &mut stretches {
+            stretch.land_m2 += bare_m2 * stretch.length_m / length_m;
         }
     }
-    land_m2
-}
-
-/// The area that is written counts: spread as the ground is, or evenly where nothing is known of it.
-fn rescale(land_m2: &mut [f64], written_m2: f64, line: &WorksLine) {
-    let known_m2: f64 = land_m2.iter().sum();
-    let length_m: f64 = line.pieces.iter().map(super::build::Piece::length_m).sum();
-    for (land_m2, piece) in land_m2.iter_mut().zip(&line.pieces) {
-        let share = if known_m2 > 0.0 { *land_m2 / known_m2 } else { piece.length_m() / length_m };
-        *land_m2 = written_m2 * share;
-    }
+    stretches
 }
 
 /// All at one piece, or spread by length.

@@ -2,7 +2,7 @@
 //!
 //! Soak rate: one for each soil, triangular between its low and high on a logarithmic scale, because soils differ by
 //! factors. Runoff: one share for all hillsides, triangular over each one's curve numbers. Seep: triangular over its
-//! flow. Levels: at every step of the tool a normal error is added to the one before (σ·√n after n steps) and the
+//! flow and its share of past rain, with one draw for both. Levels: at every step of the tool a normal error is added to the one before (σ·√n after n steps) and the
 //! tool's own fault, its sign drawn once for the site: carried it adds up, pivoted it shows at odd steps. A line whose
 //! levels were taken as dug is not moved.
 //!
@@ -114,11 +114,20 @@ impl Draw {
 
     /// The curve number of a hillside; none where its range is none.
     pub(super) fn curve_number(&self, range: Estimate) -> Option<CurveNumber> {
-        let usual = CurveNumber::new(of_range(range, self.runoff_u)).ok()?;
-        Some(usual.when(self.wetness))
+        Some(self.usual_curve_number(range)?.when(self.wetness))
+    }
+
+    /// The same on ground as wet as usual.
+    pub(super) fn usual_curve_number(&self, range: Estimate) -> Option<CurveNumber> {
+        CurveNumber::new(of_range(range, self.runoff_u)).ok()
     }
 
     pub(super) fn seep_l_min(&self, range: Estimate) -> f64 {
+        of_range(range, self.seep_u)
+    }
+
+    /// The share of past rain that a seep gives: a wet seep is wet in both.
+    pub(super) fn seep_share(&self, range: Estimate) -> f64 {
         of_range(range, self.seep_u)
     }
 }

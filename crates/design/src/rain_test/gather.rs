@@ -195,6 +195,7 @@ fn site(works: &Works, members: &[Member]) -> SiteRain {
         for outlet in &member.outcome.outlets {
             super::arrive::add(&mut flow_m3_s, &outlet.flow_m3_s);
         }
+        super::arrive::add(&mut flow_m3_s, &member.runs_past_m3_s);
         m3_to_l(flow_m3_s.into_iter().fold(0.0, f64::max))
     };
     SiteRain {
@@ -202,6 +203,9 @@ fn site(works: &Works, members: &[Member]) -> SiteRain {
         soaked_m3: balance(|balance| balance.soaked_m3),
         stored_m3: balance(|balance| balance.stored_m3),
         leaves_m3: balance(|balance| balance.left_m3),
+        runs_past_m3: range(
+            members.iter().map(|member| super::KEPT_STEP_S * member.runs_past_m3_s.iter().sum::<f64>()),
+        ),
         peak_before_l_s: range(members.iter().map(|member| m3_to_l(member.peak_before_m3_s))),
         peak_after_l_s: range(members.iter().map(peak_after)),
         outlets: outlets(works, members),

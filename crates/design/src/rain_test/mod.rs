@@ -13,6 +13,8 @@ mod build;
 mod chance;
 mod draw;
 mod gather;
+mod runs_past;
+mod seeps;
 pub mod steps;
 
 use quantity::convert::h_to_s;
@@ -23,9 +25,11 @@ use water::rain::Storm;
 use water::runoff::Wetness;
 
 use crate::layout::Layout;
-use arrive::Feeds;
+use crate::storms::DesignStorm;
+use arrive::{Falling, Feeds};
 use build::{Lowered, Works};
 use draw::Draw;
+use seeps::{Rainfall, SeepFlows};
 
 pub use answer::{
     Answer, Breakout, Ensemble, Fastest, FlowInTime, Guess, LeastFreeboard, LeavesBy, LeftOut, LineAt,
@@ -49,12 +53,29 @@ pub struct Request {
     pub shape: String,
     /// How wet the ground is before it.
     pub wetness: Wetness,
+    /// Rain of the days before it, the last one next to it: it wakes the seeps.
+    pub days_before_mm: Vec<f64>,
     /// How many draws are worked through; 1 is the plan as drawn.
     pub members: usize,
     /// What they are drawn by.
     pub seed: u64,
     /// Times of which the levels are kept, hours from the first drop, rising.
     pub snapshots_h: Vec<f64>,
+}
+
+impl Request {
+    /// A storm as the site's storms are made, worked through so many times.
+    pub fn of(storm: &DesignStorm, members: usize, seed: u64) -> Request {
+        Request {
+            storm: storm.storm.clone(),
+            shape: storm.shape.to_owned(),
+            wetness: storm.wetness,
+            days_before_mm: storm.days_before_mm.clone(),
+            members,
+            seed,
+            snapshots_h: Vec::new(),
+        }
+    }
 }
 
 /// Why a storm cannot be worked through.
@@ -104,6 +125,8 @@ struct Member {
     draw: Draw,
     outcome: Outcome,
     peak_before_m3_s: f64,
+    /// What no line picks up, in steps as the outcome keeps its flows.
+    runs_past_m3_s: Vec<f64>,
 }
 
 /// A storm over the works of a site.
@@ -111,20 +134,27 @@ struct Trial<'a> {
     works: Works<'a>,
     feeds: Vec<Feeds<'a>>,
     wetness: Wetness,
+    days_before_mm: &'a [f64],
 }
 
 impl<'a> Trial<'a> {
-    fn of(site: &'a Site, layout: &'a Layout, wetness: Wetness) -> Result<Trial<'a>, RainTestError> {
+    fn of(site: &'a Site, layout: &'a Layout, request: &'a Request) -> Result<Trial<'a>, RainTestError> {
         let works = Works::of(site, layout)?;
         let feeds: Result<Vec<Feeds>, RainTestError> =
             works.lines.iter().map(|line| Feeds::of(&works, line)).collect();
-        Ok(Trial { feeds: feeds?, works, wetness })
+        let days_before_mm = &request.days_before_mm;
+        Ok(Trial { feeds: feeds?, works, wetness: request.wetness, days_before_mm })
     }
 
-    fn inflows(&self, storm: &Storm, draw: &Draw) -> Result<Vec<Inflow>, RainTestError> {
+    fn seeps(&self, storm: &Storm, draw: &Draw) -> SeepFlows {
+        let rainfall = Rainfall { storm, before_mm: self.days_before_mm };
+        SeepFlows::of(&self.works.site.plan.sources, rainfall, draw)
+    }
+
+    fn inflows(&self, falling: &Falling) -> Result<Vec<Inflow>, RainTestError> {
         let mut inflows = Vec::new();
         for (index, (line, feeds)) in self.works.lines.iter().zip(&self.feeds).enumerate() {
-            inflows.extend(feeds.inflows(index, line, storm, draw)?);
+            inflows.extend(feeds.inflows(index, line, falling)?);
         }
         Ok(inflows)
     }
@@ -138,7 +168,8 @@ impl<'a> Trial<'a> {
     ) -> Result<Outcome, RainTestError> {
         let end_s = followed_s(storm);
         let chain = self.works.chain(draw, lowered)?;
-        let inflows = self.inflows(storm, draw)?;
+        let seeps = self.seeps(storm, draw);
+        let inflows = self.inflows(&Falling { storm, draw, seeps: &seeps })?;
         let settings = Settings { end_s, snapshots_s, hydrograph_step_s: KEPT_STEP_S, start: Start::Dry };
         Ok(chain::run(&chain, &inflows, &settings)?)
     }
@@ -147,20 +178,24 @@ impl<'a> Trial<'a> {
         let draw = Draw::of_member(&self.works, self.wetness, request.seed, member);
         let asked = request.snapshots_h.iter().filter(|_| member == 0);
         let snapshots_s = asked.map(|at_h| h_to_s(*at_h)).collect();
+        let seeps = self.seeps(&request.storm, &draw);
+        let falling = Falling { storm: &request.storm, draw: &draw, seeps: &seeps };
         Ok(Member {
             outcome: self.run(&request.storm, &draw, &[], snapshots_s)?,
-            peak_before_m3_s: self.peak_before_m3_s(&request.storm, &draw)?,
+            peak_before_m3_s: self.peak_before_m3_s(&falling)?,
+            runs_past_m3_s: runs_past::runs_past_m3_s(&self.works.site.plan, &falling, KEPT_STEP_S)?,
             draw,
         })
     }
 
     /// Greatest flow off the same ground without the works: the strips above the lines are one strip, as long as all
     /// of them one below the other, and all of it comes down together.
-    fn peak_before_m3_s(&self, storm: &Storm, draw: &Draw) -> Result<f64, RainTestError> {
+    fn peak_before_m3_s(&self, falling: &Falling) -> Result<f64, RainTestError> {
         let strip_m: f64 = self.feeds.iter().map(Feeds::strip_m).sum();
-        let mut flow_m3_s = Vec::new();
+        let step_s = arrive::step_s(falling.storm);
+        let mut flow_m3_s = runs_past::runs_past_m3_s(&self.works.site.plan, falling, step_s)?;
         for feeds in &self.feeds {
-            arrive::add(&mut flow_m3_s, &feeds.without_works_m3_s(storm, draw, strip_m)?);
+            arrive::add(&mut flow_m3_s, &feeds.without_works_m3_s(falling, strip_m)?);
         }
         Ok(flow_m3_s.into_iter().fold(0.0, f64::max))
     }
@@ -184,7 +219,7 @@ pub fn rain_test(
     if !(1..=MOST_MEMBERS).contains(&request.members) {
         return Err(RainTestError::BadMembers { found: request.members });
     }
-    let trial = Trial::of(site, layout, request.wetness)?;
+    let trial = Trial::of(site, layout, request)?;
     let members: Result<Vec<Member>, RainTestError> = (0..request.members)
         .into_par_iter()
         .map(|member| {

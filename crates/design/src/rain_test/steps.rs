@@ -114,7 +114,7 @@ pub fn steps(
     request: &Request,
     told: &(dyn Fn() + Sync),
 ) -> Result<Answer, RainTestError> {
-    let trial = Trial::of(site, layout, request.wetness)?;
+    let trial = Trial::of(site, layout, request)?;
     let draw = Draw::likely(&trial.works, request.wetness);
     let stepped = Stepped { trial: &trial, draw: &draw, storm: &request.storm };
     let up_to_mm = m_to_mm(request.storm.total_m());

@@ -17,8 +17,9 @@ use site::{Line, Plan, Site, Source, SourceKind};
 use water::runoff::{CurveNumber, hard_surface_runoff_m};
 
 use super::Supply;
+use super::land::{self, Stretch};
 use super::spill::SpillGraph;
-use crate::layout::LaidLine;
+use crate::layout::{Arrives, LaidLine};
 use crate::storms::{BLOCK_MIN, worst_ten_minutes_mm};
 
 /// Rain is found to a hundredth of a millimetre: a tenth of what a gauge shows.
@@ -26,7 +27,7 @@ const RAIN_TOLERANCE_MM: f64 = 0.01;
 /// More than the wettest day on record anywhere: a line that this does not fill has nothing that fills it.
 const MOST_RAIN_MM: f64 = 2000.0;
 /// The site file's promise: what a hard surface takes before any runs off, mm.
-pub(crate) const USUAL_FIRST_WETTING_MM: f64 = 1.0;
+const USUAL_FIRST_WETTING_MM: f64 = 1.0;
 
 /// What the line needs to know of itself before its supply can be told.
 #[derive(Debug, Clone, Copy, Default)]
@@ -42,10 +43,9 @@ pub(super) struct Own {
 struct Feeds {
     /// Ground that drains to it, none where that is not known.
     catchment_m2: Option<f64>,
-    /// That ground without what the full line itself covers.
-    hillside_m2: f64,
-    /// Its curve number, low, likely and high; none where no source tells a possible one.
-    curve_number: Option<[CurveNumber; 3]>,
+    /// That ground without what the full line itself covers, by hillsides, each with its curve numbers; none where
+    /// no source tells possible ones.
+    hillsides: Vec<(f64, Option<[CurveNumber; 3]>)>,
     /// Areas with their first wetting.
     hard: Vec<(f64, f64)>,
     surface_m2: f64,
@@ -84,49 +84,41 @@ fn curve_numbers(range: Estimate) -> Option<[CurveNumber; 3]> {
 
 impl Feeds {
     fn of(plan: &Plan, line: &Line, laid: &LaidLine, own: Own) -> Feeds {
-        let into = |source: &&Source| source.into.as_deref() == Some(line.name.as_str());
-        let hillside = hillside(plan, line, laid);
-        let written_m2 = line.catchment_m2.or_else(|| {
-            let source = hillside.filter(|source| into(source))?;
-            area_m2(source)
+        let numbers = |source: Option<&Source>| source.and_then(|source| curve_numbers(source.curve_number?));
+        let sheds = land::sheds(plan, line, laid, &stretches(laid, own.surface_m2));
+        let seeps = picked_up(plan, line, SourceKind::Seep).filter_map(|(source, share_frac)| {
+            Some(source.flow_l_min?.map_monotone(|l_min| share_frac * l_min))
         });
-        let land = |part: fn(&crate::layout::Arrives) -> f64| laid.arrives.iter().map(part).sum::<f64>();
-        let beside_m2 = land(|arrives| arrives.uphill_m2 + arrives.downhill_m2);
-        let bare_own_m2 = land(|arrives| arrives.own_m2) - own.surface_m2;
-        let hillside_m2 = written_m2.unwrap_or(beside_m2 + if bare_own_m2 > 0.0 { bare_own_m2 } else { 0.0 });
-        let kind =
-            |kind: SourceKind| plan.sources.iter().filter(into).filter(move |source| source.kind == kind);
-        let seep_l_min = super::digging::sum(kind(SourceKind::Seep).filter_map(|source| source.flow_l_min));
         Feeds {
-            catchment_m2: written_m2.or_else(|| laid.catchment_m2()),
-            hillside_m2,
-            curve_number: hillside.and_then(|source| curve_numbers(source.curve_number?)),
-            hard: kind(SourceKind::HardSurface)
-                .filter_map(|source| {
-                    let wetting_mm = source.first_wetting_mm.unwrap_or(USUAL_FIRST_WETTING_MM);
-                    Some((area_m2(source)?, wetting_mm))
+            catchment_m2: land::written_m2(plan, line).or_else(|| laid.catchment_m2()),
+            hillsides: sheds.iter().map(|shed| (shed.whole_m2(), numbers(shed.source))).collect(),
+            hard: picked_up(plan, line, SourceKind::HardSurface)
+                .filter_map(|(source, share_frac)| {
+                    Some((share_frac * area_m2(source)?, first_wetting_mm(source)))
                 })
                 .collect(),
             surface_m2: own.surface_m2,
-            seep_m3_s: seep_l_min.map_monotone(|l_min| l_to_m3(l_min) / 60.0),
+            seep_m3_s: super::digging::sum(seeps).map_monotone(|l_min| l_to_m3(l_min) / 60.0),
         }
     }
 
     /// Whether all that sheds into the line is known.
     fn is_known(&self) -> bool {
-        self.catchment_m2.is_some() && (self.hillside_m2 <= 0.0 || self.curve_number.is_some())
+        self.catchment_m2.is_some() && self.hillsides.iter().all(|(_, numbers)| numbers.is_some())
     }
 
     /// Runoff of so much rain.
     fn runoff_m3(&self, rain_mm: f64, end: End) -> f64 {
         let rain_m = mm_to_m(rain_mm);
-        let hillside_m = self.curve_number.map_or(0.0, |numbers| numbers[end as usize].runoff_m(rain_m));
+        let hillside_m3 = |(m2, numbers): &(f64, Option<[CurveNumber; 3]>)| {
+            numbers.map_or(0.0, |numbers| m2 * numbers[end as usize].runoff_m(rain_m))
+        };
         let hard_m3: f64 = self
             .hard
             .iter()
             .map(|(area_m2, wetting_mm)| area_m2 * hard_surface_runoff_m(rain_m, mm_to_m(*wetting_mm)))
             .sum();
-        self.hillside_m2 * hillside_m + hard_m3 + self.surface_m2 * rain_m
+        self.hillsides.iter().map(hillside_m3).sum::<f64>() + hard_m3 + self.surface_m2 * rain_m
     }
 
     /// The peak of its own sources at the end of the storm.
@@ -146,15 +138,41 @@ pub(crate) fn area_m2(source: &Source) -> Option<f64> {
     })
 }
 
-/// The hillside that sheds into a line: the one that names it, else the one whose area holds the line's middle,
-/// else one that is everywhere.
-pub(crate) fn hillside<'a>(plan: &'a Plan, line: &Line, laid: &LaidLine) -> Option<&'a Source> {
-    let hillsides = || plan.sources.iter().filter(|source| source.kind == SourceKind::Hillside);
-    let free = || hillsides().filter(|source| source.into.is_none());
-    hillsides()
-        .find(|source| source.into.as_deref() == Some(line.name.as_str()))
-        .or_else(|| free().find(|source| source.area.as_ref().is_some_and(|ring| laid.lies_in(ring))))
-        .or_else(|| free().find(|source| source.area.is_none()))
+/// Rain that wets a hard surface before any runs off.
+pub(crate) fn first_wetting_mm(source: &Source) -> f64 {
+    source.first_wetting_mm.unwrap_or(USUAL_FIRST_WETTING_MM)
+}
+
+/// The sources of a kind that a line picks up, each with its share.
+fn picked_up<'a>(
+    plan: &'a Plan,
+    line: &'a Line,
+    kind: SourceKind,
+) -> impl Iterator<Item = (&'a Source, f64)> {
+    let sources = plan.sources.iter().filter(move |source| source.kind == kind);
+    sources.flat_map(|source| source.picked_up_by(&line.name).map(move |picked| (source, picked.share_frac)))
+}
+
+/// The ground that drains to each stretch, less what the full line covers of its own cells; one stretch without
+/// ground where nothing is known of it.
+fn stretches(laid: &LaidLine, surface_m2: f64) -> Vec<Stretch> {
+    let length_m = laid.length_m();
+    if laid.arrives.is_empty() {
+        return vec![Stretch { at_m: 0.5 * length_m, length_m, land_m2: 0.0 }];
+    }
+    let own_m2: f64 = laid.arrives.iter().map(|arrives| arrives.own_m2).sum();
+    let bare_own_m2 = if own_m2 > surface_m2 { own_m2 - surface_m2 } else { 0.0 };
+    let counted_m: f64 = laid.arrives.iter().map(|arrives| arrives.to_m - arrives.from_m).sum();
+    let stretch = |arrives: &Arrives| {
+        let length_m = arrives.to_m - arrives.from_m;
+        let beside_m2 = arrives.uphill_m2 + arrives.downhill_m2;
+        Stretch {
+            at_m: 0.5 * (arrives.from_m + arrives.to_m),
+            length_m,
+            land_m2: beside_m2 + bare_own_m2 * length_m / counted_m,
+        }
+    };
+    laid.arrives.iter().map(stretch).collect()
 }
 
 /// What comes to each line of a plan, in its order.

@@ -79,14 +79,7 @@ fn in_the_storm(subject: &Subject) -> Result<Vec<Document>, String> {
     let asked =
         StormRequest { depth_mm: None, hours: None, shape: None, gauge: None, wet_before: WetBefore::Usual };
     let storm = storm(site, &asked).map_err(|error| error.to_string())?;
-    let request = Request {
-        snapshots_h: rain::moments_h(storm.hours),
-        shape: storm.shape.to_owned(),
-        wetness: storm.wetness,
-        members: MEMBERS,
-        seed: SEED,
-        storm: storm.storm,
-    };
+    let request = Request { snapshots_h: rain::moments_h(storm.hours), ..Request::of(&storm, MEMBERS, SEED) };
     let answer = rain_test(site, layout, &request, &|| ()).map_err(|error| error.to_string())?;
     let mut documents: Vec<Document> = rain::papers(subject, &answer).into_iter().map(drawn).collect();
     let stepped = steps::steps(site, layout, &request, &|| ()).map_err(|error| error.to_string())?;

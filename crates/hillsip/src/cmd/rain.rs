@@ -26,14 +26,7 @@ pub fn run(args: &args::Rain, out: &mut dyn Write) -> Result<Ended, Refused> {
     let gauge = args.gauge.as_deref().map(read_gauge).transpose()?;
     let storm = storm(site, &asked(args, gauge)).map_err(|error| Refused::Asked(error.to_string()))?;
     let refused = |error: design::rain_test::RainTestError| Refused::Asked(error.to_string());
-    let request = Request {
-        storm: storm.storm.clone(),
-        shape: storm.shape.to_owned(),
-        wetness: storm.wetness,
-        members: args.members as usize,
-        seed: args.seed,
-        snapshots_h: Vec::new(),
-    };
+    let request = Request::of(&storm, args.members as usize, args.seed);
     if args.steps {
         let answer = steps::steps(site, &layout, &request, &|| ()).map_err(refused)?;
         if args.json {
@@ -80,6 +73,7 @@ fn asked(args: &args::Rain, gauge: Option<Vec<GaugeReading>>) -> StormRequest {
             WetGround::Wet => WetBefore::Wet,
             // Of the two seasons the one that calls the ground wet sooner.
             WetGround::FiveDays(rain_mm) => WetBefore::FiveDays { rain_mm, season: Season::Dormant },
+            WetGround::OnDay(day) => WetBefore::OnDay { day, season: Season::Dormant },
         },
     }
 }
@@ -323,6 +317,12 @@ fn site_words(site: &SiteRain) -> Vec<String> {
         range(site.peak_before_l_s, 1),
         range(site.peak_after_l_s, 1)
     )];
+    if site.runs_past_m3.high() > 0.0 {
+        words.push(format!(
+            "Another {} m³ of the sources are picked up by no line and run past the works.",
+            range(site.runs_past_m3, 1)
+        ));
+    }
     for outlet in &site.outlets {
         let by = match outlet.by {
             design::rain_test::LeavesBy::Sill => "the sill",

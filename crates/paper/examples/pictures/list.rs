@@ -30,13 +30,6 @@ fn design_storm(subject: &Subject) -> Option<Answer> {
     let asked =
         StormRequest { depth_mm: None, hours: None, shape: None, gauge: None, wet_before: WetBefore::Usual };
     let storm = storm(subject.site, &asked).ok()?;
-    let request = Request {
-        snapshots_h: rain::moments_h(storm.hours),
-        shape: storm.shape.to_owned(),
-        wetness: storm.wetness,
-        members: MEMBERS,
-        seed: 1,
-        storm: storm.storm,
-    };
+    let request = Request { snapshots_h: rain::moments_h(storm.hours), ..Request::of(&storm, MEMBERS, 1) };
     rain_test(subject.site, &subject.answers.layout, &request, &|| ()).ok()
 }

@@ -53,6 +53,7 @@ pub fn storm(site: &Site, answers: &design::Answers, depth_mm: f64) -> Answer {
             soaked_m3: spread(0.6 * depth_mm),
             stored_m3: spread(0.1 * depth_mm),
             leaves_m3: spread(0.3 * depth_mm),
+            runs_past_m3: Estimate::exact(0.0),
             peak_before_l_s: spread(depth_mm),
             peak_after_l_s: spread(0.3 * depth_mm),
             outlets: vec![

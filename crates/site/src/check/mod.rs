@@ -6,6 +6,7 @@
 
 mod files;
 mod lines;
+mod sources;
 mod spill;
 #[cfg(test)]
 mod tests;

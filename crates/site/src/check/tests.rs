@@ -121,6 +121,71 @@ fn soils_sources_and_what_is_in_the_way() {
     one("/opinion/0/by", Some(json!("")), "name-blank", "opinion[0].by");
 }
 
+/// A source picked up by several lines: each there, no more than the whole, and a hillside so shared has an area.
+#[test]
+fn sources_shared_between_lines() {
+    let shared = |kind: &str, shares: [f64; 2]| {
+        let pick_up = json!([{ "line": "top", "at_m": 4.0, "share_frac": shares[0] }, { "line": "ditch", "share_frac": shares[1] }]);
+        Some(json!({ "name": "track", "kind": kind, "area_m2": 100.0, "pick_up": pick_up }))
+    };
+    assert_eq!(faults_after(&[("/source/+", shared("hard surface", [0.6, 0.4]))]), []);
+    assert_eq!(faults_after(&[("/source/+", shared("hillside", [0.5, 0.2]))]), []);
+    one(
+        "/source/+",
+        shared("hard surface", [0.7, 0.4]),
+        "shares-above-one",
+        "source[3].pick_up[1].share_frac",
+    );
+    let bad = |key: &str, value: Value| {
+        let mut track = shared("hillside", [0.5, 0.2]).unwrap();
+        track[key] = value;
+        Some(track)
+    };
+    one("/source/+", bad("area_m2", Value::Null), "no-area", "source[3].area_m2");
+    one("/source/+", bad("into", json!("top")), "source-twice", "source[3].into");
+    let pick_up = |line: &str, at_m: f64| json!([{ "line": line, "at_m": at_m, "share_frac": 0.5 }]);
+    one("/source/+", bad("pick_up", pick_up("tip", 1.0)), "no-such-line", "source[3].pick_up[0].line");
+    one("/source/+", bad("pick_up", pick_up("top", 31.0)), "beyond-line", "source[3].pick_up[0].at_m");
+    let hill =
+        |name: &str| Some(json!({ "name": name, "kind": "hillside", "into": "top", "curve_number": 70.0 }));
+    let two = [("/source/+", hill("wood")), ("/source/+", hill("pasture"))];
+    assert_eq!(faults_after(&two), [("two-hillsides", "source[4]".to_owned())]);
+}
+
+/// A seep that rises is fed by one thing that is there, is large enough to be one, and not by itself.
+#[test]
+fn what_feeds_a_seep() {
+    let rises = |of: Value| {
+        let mut rises = json!({ "share_frac": 0.1, "halves_in_days": 12.0 });
+        for (key, value) in of.as_object().unwrap() {
+            rises[key] = value.clone();
+        }
+        Some(rises)
+    };
+    assert_eq!(
+        faults_after(&[("/source/2/rises", rises(json!({ "area_m2": 900.0, "delay_days": 2.0 })))]),
+        []
+    );
+    assert_eq!(faults_after(&[("/source/2/rises", rises(json!({ "fed_by": "roof" })))]), []);
+    one("/source/2/rises", rises(json!({})), "rises-from-nothing", "source[2].rises");
+    let both = json!({ "fed_by": "roof", "area_m2": 9.0 });
+    one("/source/2/rises", rises(both), "rises-twice", "source[2].rises.area_m2");
+    one("/source/2/rises", rises(json!({ "fed_by": "rooof" })), "no-such-source", "source[2].rises.fed_by");
+    one("/source/2/rises", rises(json!({ "fed_by": "hill" })), "no-area", "source[2].rises.fed_by");
+    one("/source/2/rises", rises(json!({ "fed_by": "seep" })), "feeds-itself", "source[2].rises.fed_by");
+    one("/source/1/rises", rises(json!({ "area_m2": 9.0 })), "key-without-use", "source[1].rises");
+    let lower = json!({ "name": "lower", "kind": "seep", "flow_l_min": 1.0, "into": "top", "rises": rises(json!({ "fed_by": "seep" })) });
+    let circle = [("/source/2/rises", rises(json!({ "fed_by": "lower" }))), ("/source/+", Some(lower))];
+    assert_eq!(faults_after(&circle), [("feeds-itself", "source[2].rises.fed_by".to_owned())]);
+    // A roof that only feeds a seep needs no line.
+    let soakaway = [
+        ("/source/1/into", None),
+        ("/source/1/at_m", None),
+        ("/source/2/rises", rises(json!({ "fed_by": "roof" }))),
+    ];
+    assert_eq!(faults_after(&soakaway), []);
+}
+
 #[test]
 fn trees() {
     one("/tree/0/line", None, "tree-nowhere", "tree[0]");

@@ -1,7 +1,7 @@
-//! Soils, sources, trees, barriers, keep-clears and opinions.
+//! Soils, trees, barriers, keep-clears and opinions.
 
 use super::{Fault, day_fault, name_faults, no_such_line, path_fault, planned_length_m, ring_fault};
-use crate::{KeepClear, Opinion, Plan, Source, SourceKind, Tree};
+use crate::{KeepClear, Opinion, Plan, Tree};
 
 /// Trees nearer than this stand in one spot, m: distances along a tape are read to the decimetre.
 const ONE_SPOT_M: f64 = 0.1;
@@ -10,10 +10,7 @@ pub(super) fn faults(plan: &Plan) -> Vec<Fault> {
     let mut faults = Vec::new();
     faults.extend(name_faults("soil", plan.soils.iter().map(|soil| soil.name.as_str())));
     faults.extend(soil_faults(plan));
-    faults.extend(name_faults("source", plan.sources.iter().map(|source| source.name.as_str())));
-    for (i, source) in plan.sources.iter().enumerate() {
-        faults.extend(source_faults(plan, i, source));
-    }
+    faults.extend(super::sources::faults(plan));
     faults.extend(name_faults("tree", plan.trees.iter().map(|tree| tree.name.as_str())));
     for (i, tree) in plan.trees.iter().enumerate() {
         faults.extend(tree_faults(plan, i, tree));
@@ -57,80 +54,13 @@ fn soil_faults(plan: &Plan) -> Vec<Fault> {
     faults
 }
 
-fn source_faults(plan: &Plan, i: usize, source: &Source) -> Vec<Fault> {
-    let label = format!("source \"{}\"", source.name);
-    let path = |key: &str| format!("source[{i}].{key}");
-    let mut faults = Vec::new();
-    match (&source.into, source.kind) {
-        (Some(into), _) => {
-            faults.extend(no_such_line(plan, path("into"), &label, "into", into));
-            faults.extend(beyond_line(plan, path("at_m"), &label, (into, source.at_m)));
-        }
-        (None, SourceKind::Hillside) => {}
-        (None, kind) => {
-            let found = format!("{label}: into is missing, and a {kind} must say which line takes its water");
-            faults.push(Fault::new(
-                path("into"),
-                "source-into-nothing",
-                found,
-                "add into = the name of a line",
-            ));
-        }
-    }
-    if let Some(area) = &source.area {
-        faults.extend(ring_fault(&path("area"), &label, "area", area));
-    }
-    if source.into.is_none() && source.at_m.is_some() {
-        let found = format!("{label}: at_m says where along a line, and into names none");
-        faults.push(Fault::new(path("at_m"), "key-without-use", found, "add into = the name of the line"));
-    }
-    faults.extend(source_amount_faults(source, &label, path));
-    faults
-}
-
-/// What a source sheds must be given in exactly the way of its kind.
-fn source_amount_faults(source: &Source, label: &str, path: impl Fn(&str) -> String) -> Vec<Fault> {
-    let mut faults = Vec::new();
-    if source.area.is_some() && source.area_m2.is_some() {
-        let found = format!("{label}: area and area_m2 both say how large it is");
-        faults.push(Fault::new(path("area_m2"), "two-areas", found, "keep one of the two"));
-    }
-    let has_area = source.area.is_some() || source.area_m2.is_some();
-    if source.kind == SourceKind::HardSurface && !has_area {
-        let found = format!("{label}: a hard surface needs its area");
-        faults.push(Fault::new(
-            path("area_m2"),
-            "no-area",
-            found,
-            "add area_m2, length times width as paced",
-        ));
-    }
-    if source.kind == SourceKind::Seep && source.flow_l_min.is_none() {
-        let found = format!("{label}: a seep needs its flow");
-        let advice = "add flow_l_min: fill a bucket of known size and note the minutes";
-        faults.push(Fault::new(path("flow_l_min"), "no-flow", found, advice));
-    }
-    let foreign = [
-        ("curve_number", source.curve_number.is_some(), SourceKind::Hillside),
-        ("first_wetting_mm", source.first_wetting_mm.is_some(), SourceKind::HardSurface),
-        ("flow_l_min", source.flow_l_min.is_some(), SourceKind::Seep),
-    ];
-    for (key, given, kind) in foreign {
-        if given && source.kind != kind {
-            let found = format!("{label}: {key} is for a {kind}, and this is a {}", source.kind);
-            faults.push(Fault::new(path(key), "key-without-use", found, "delete it, or correct kind"));
-        }
-    }
-    if source.kind == SourceKind::Seep && has_area {
-        let key = if source.area.is_some() { "area" } else { "area_m2" };
-        let found = format!("{label}: {key} sheds rain, and a seep gives its flow");
-        faults.push(Fault::new(path(key), "key-without-use", found, "delete it, or correct kind"));
-    }
-    faults
-}
-
 /// A place along a line that lies past the line's end, as far as the plan gives its length.
-fn beyond_line(plan: &Plan, path: String, label: &str, place: (&str, Option<f64>)) -> Option<Fault> {
+pub(super) fn beyond_line(
+    plan: &Plan,
+    path: String,
+    label: &str,
+    place: (&str, Option<f64>),
+) -> Option<Fault> {
     let (name, at_m) = place;
     let at_m = at_m?;
     let (i, line) = plan.line_named(name)?;
