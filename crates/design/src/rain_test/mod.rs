@@ -129,23 +129,90 @@ struct Member {
     runs_past_m3_s: Vec<f64>,
 }
 
-/// A storm over the works of a site.
-struct Trial<'a> {
+/// A site's works made ready for any number of storms.
+///
+/// What does not change with the rain is worked out once: the pieces of the lines, where their water goes, the ground
+/// that sheds to each. It borrows the site and its layout, and is cheap beside the layout: keep both, and make this anew
+/// whenever the plan changes.
+///
+/// ```no_run
+/// # fn main() -> Result<(), Box<dyn std::error::Error>> {
+/// # let (site, storms): (site::Site, Vec<design::storms::DesignStorm>) = unimplemented!();
+/// let layout = design::layout::lay_out(&site);
+/// let prepared = design::rain_test::Prepared::of(&site, &layout)?;
+/// for storm in &storms {
+///     let answer = prepared.likely(storm)?;
+///     println!("{} m³ leave", answer.site.leaves_m3.likely());
+/// }
+/// # Ok(())
+/// # }
+/// ```
+#[derive(Debug)]
+pub struct Prepared<'a> {
+    layout: &'a Layout,
     works: Works<'a>,
     feeds: Vec<Feeds<'a>>,
+}
+
+impl<'a> Prepared<'a> {
+    /// Makes the works of a site ready.
+    ///
+    /// # Errors
+    /// If no line has a known section, or a line's soil or the ground's curve number is not known.
+    pub fn of(site: &'a Site, layout: &'a Layout) -> Result<Prepared<'a>, RainTestError> {
+        let works = Works::of(site, layout)?;
+        let feeds: Result<Vec<Feeds>, RainTestError> =
+            works.lines.iter().map(|line| Feeds::of(&works, line)).collect();
+        Ok(Prepared { layout, feeds: feeds?, works })
+    }
+
+    /// One likely run: the plan as drawn, every value as likely. Its ranges are points.
+    ///
+    /// # Errors
+    /// As [`Prepared::run`].
+    pub fn likely(&self, storm: &DesignStorm) -> Result<Answer, RainTestError> {
+        self.run(&Request::of(storm, 1, 0), &|| ())
+    }
+
+    /// Works a storm through the lines. `told` is called as each member is done, from any thread.
+    ///
+    /// # Errors
+    /// If the number of members is none, a guess lies out of its range, or the water runs in a circle.
+    pub fn run(&self, request: &Request, told: &(dyn Fn() + Sync)) -> Result<Answer, RainTestError> {
+        if !(1..=MOST_MEMBERS).contains(&request.members) {
+            return Err(RainTestError::BadMembers { found: request.members });
+        }
+        let trial = self.trial(request);
+        let members: Result<Vec<Member>, RainTestError> = (0..request.members)
+            .into_par_iter()
+            .map(|member| {
+                let done = trial.member(request, member);
+                told();
+                done
+            })
+            .collect();
+        Ok(gather::answer(&self.works, self.layout, request, &members?))
+    }
+
+    fn trial(&'a self, request: &'a Request) -> Trial<'a> {
+        Trial {
+            works: &self.works,
+            feeds: &self.feeds,
+            wetness: request.wetness,
+            days_before_mm: &request.days_before_mm,
+        }
+    }
+}
+
+/// A storm over the works of a site.
+struct Trial<'a> {
+    works: &'a Works<'a>,
+    feeds: &'a [Feeds<'a>],
     wetness: Wetness,
     days_before_mm: &'a [f64],
 }
 
-impl<'a> Trial<'a> {
-    fn of(site: &'a Site, layout: &'a Layout, request: &'a Request) -> Result<Trial<'a>, RainTestError> {
-        let works = Works::of(site, layout)?;
-        let feeds: Result<Vec<Feeds>, RainTestError> =
-            works.lines.iter().map(|line| Feeds::of(&works, line)).collect();
-        let days_before_mm = &request.days_before_mm;
-        Ok(Trial { feeds: feeds?, works, wetness: request.wetness, days_before_mm })
-    }
-
+impl Trial<'_> {
     fn seeps(&self, storm: &Storm, draw: &Draw) -> SeepFlows {
         let rainfall = Rainfall { storm, before_mm: self.days_before_mm };
         SeepFlows::of(&self.works.site.plan.sources, rainfall, draw)
@@ -153,7 +220,7 @@ impl<'a> Trial<'a> {
 
     fn inflows(&self, falling: &Falling) -> Result<Vec<Inflow>, RainTestError> {
         let mut inflows = Vec::new();
-        for (index, (line, feeds)) in self.works.lines.iter().zip(&self.feeds).enumerate() {
+        for (index, (line, feeds)) in self.works.lines.iter().zip(self.feeds).enumerate() {
             inflows.extend(feeds.inflows(index, line, falling)?);
         }
         Ok(inflows)
@@ -175,7 +242,7 @@ impl<'a> Trial<'a> {
     }
 
     fn member(&self, request: &Request, member: usize) -> Result<Member, RainTestError> {
-        let draw = Draw::of_member(&self.works, self.wetness, request.seed, member);
+        let draw = Draw::of_member(self.works, self.wetness, request.seed, member);
         let asked = request.snapshots_h.iter().filter(|_| member == 0);
         let snapshots_s = asked.map(|at_h| h_to_s(*at_h)).collect();
         let seeps = self.seeps(&request.storm, &draw);
@@ -194,7 +261,7 @@ impl<'a> Trial<'a> {
         let strip_m: f64 = self.feeds.iter().map(Feeds::strip_m).sum();
         let step_s = arrive::step_s(falling.storm);
         let mut flow_m3_s = runs_past::runs_past_m3_s(&self.works.site.plan, falling, step_s)?;
-        for feeds in &self.feeds {
+        for feeds in self.feeds {
             arrive::add(&mut flow_m3_s, &feeds.without_works_m3_s(falling, strip_m)?);
         }
         Ok(flow_m3_s.into_iter().fold(0.0, f64::max))
@@ -206,7 +273,7 @@ fn followed_s(storm: &Storm) -> f64 {
     storm.duration_s() + h_to_s(FOLLOWED_AFTER_H)
 }
 
-/// Works a storm through the lines of a site. `told` is called as each member is done, from any thread.
+/// Works a storm through the lines of a site: [`Prepared`] and its run in one. `told` is called as each member is done, from any thread.
 ///
 /// # Errors
 /// If a line's soil or the ground's curve number is not known, nothing can be followed, or the water runs in a circle.
@@ -216,19 +283,7 @@ pub fn rain_test(
     request: &Request,
     told: &(dyn Fn() + Sync),
 ) -> Result<Answer, RainTestError> {
-    if !(1..=MOST_MEMBERS).contains(&request.members) {
-        return Err(RainTestError::BadMembers { found: request.members });
-    }
-    let trial = Trial::of(site, layout, request)?;
-    let members: Result<Vec<Member>, RainTestError> = (0..request.members)
-        .into_par_iter()
-        .map(|member| {
-            let done = trial.member(request, member);
-            told();
-            done
-        })
-        .collect();
-    Ok(gather::answer(&trial.works, layout, request, &members?))
+    Prepared::of(site, layout)?.run(request, told)
 }
 
 #[cfg(test)]

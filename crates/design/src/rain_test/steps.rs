@@ -18,7 +18,7 @@ use water::rain::{Fallen, Storm};
 use super::build::Lowered;
 use super::draw::Draw;
 use super::gather::{BREAKOUT_M3, crests};
-use super::{RainTestError, Request, Trial};
+use super::{Prepared, RainTestError, Request, Trial};
 use crate::layout::Layout;
 
 /// The least rain that is tried, mm.
@@ -114,8 +114,9 @@ pub fn steps(
     request: &Request,
     told: &(dyn Fn() + Sync),
 ) -> Result<Answer, RainTestError> {
-    let trial = Trial::of(site, layout, request)?;
-    let draw = Draw::likely(&trial.works, request.wetness);
+    let prepared = Prepared::of(site, layout)?;
+    let trial = prepared.trial(request);
+    let draw = Draw::likely(trial.works, request.wetness);
     let stepped = Stepped { trial: &trial, draw: &draw, storm: &request.storm };
     let up_to_mm = m_to_mm(request.storm.total_m());
     let mut tried = Vec::with_capacity(STEPS);
@@ -173,7 +174,7 @@ impl Stepped<'_> {
 
     fn happens(&self, outcome: &Outcome, line: usize, event: Event) -> bool {
         let over = |kind: CrestKind| {
-            crests(&self.trial.works, kind)
+            crests(self.trial.works, kind)
                 .filter(move |crest| crest.line == line)
                 .any(|crest| outcome.crests[crest.place].all.volume_m3 > BREAKOUT_M3)
         };
@@ -256,7 +257,7 @@ impl Stepped<'_> {
         whole: &Outcome,
         fails_first: Option<usize>,
     ) -> Result<ChainReaction, RainTestError> {
-        let works = &self.trial.works;
+        let works = self.trial.works;
         let breaks_out = |outcome: &Outcome, line: usize| self.happens(outcome, line, Event::BreaksOut);
         let first = fails_first.unwrap_or_else(|| self.nearest_to_fail(whole));
         let mut lowered = Vec::new();

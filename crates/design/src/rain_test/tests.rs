@@ -55,7 +55,8 @@ fn a_tight_swale_spills_exactly_its_surplus() {
     let line = &answer.lines[0];
     let layout = lay_out(&site);
     let asked = request(60.0, 1);
-    let trial = Trial::of(&site, &layout, &asked).unwrap();
+    let prepared = Prepared::of(&site, &layout).unwrap();
+    let trial = prepared.trial(&asked);
     let catches_m2: f64 = trial.works.lines[0].pieces.iter().map(build::Piece::catches_m2).sum();
     let arrived_m3 = 20.192 + 0.060 * catches_m2;
     assert!((line.arrived_m3.likely() - arrived_m3).abs() <= 0.001, "{line:?}");
@@ -124,8 +125,9 @@ fn no_rain_is_lost_on_the_way_to_the_lines() {
     let site = trial::by_tape(&hard);
     let layout = lay_out(&site);
     let asked = request(47.0, 1);
-    let trial = Trial::of(&site, &layout, &asked).unwrap();
-    let draw = Draw::likely(&trial.works, Wetness::Usual);
+    let prepared = Prepared::of(&site, &layout).unwrap();
+    let trial = prepared.trial(&asked);
+    let draw = Draw::likely(trial.works, Wetness::Usual);
     let rain_m3 = trial.feeds[0].ground_m2() * asked.storm.total_m();
     let arrives_m3: f64 = trial
         .inflows(&Falling { storm: &asked.storm, draw: &draw, seeps: &SeepFlows::default() })
@@ -155,7 +157,8 @@ fn woken_m3(rises: &Value, days_before_mm: Vec<f64>, share: f64) -> f64 {
     let asked = Request { days_before_mm, ..request(20.0, 1) };
     let answer = tested(&site, &asked);
     let layout = lay_out(&site);
-    let trial = Trial::of(&site, &layout, &asked).unwrap();
+    let prepared = Prepared::of(&site, &layout).unwrap();
+    let trial = prepared.trial(&asked);
     let catches_m2: f64 = trial.works.lines[0].pieces.iter().map(build::Piece::catches_m2).sum();
     // 3 L/min for the 78 h that the water is followed.
     let steady_m3 = share * 0.003 * 60.0 * 78.0;
@@ -219,7 +222,8 @@ fn lines_share_a_source_and_the_rest_runs_past() {
     let answer = tested(&site, &request(47.0, 1));
     let layout = lay_out(&site);
     let asked = request(47.0, 1);
-    let trial = Trial::of(&site, &layout, &asked).unwrap();
+    let prepared = Prepared::of(&site, &layout).unwrap();
+    let trial = prepared.trial(&asked);
     for (line, expected_m3) in [(0, 5.52), (1, 2.76)] {
         let pieces = trial.works.lines[line].pieces.iter();
         let trench_m3 = 0.047 * pieces.map(build::Piece::catches_m2).sum::<f64>();
