@@ -1,7 +1,8 @@
-//! Checks and generators of the project itself: `cargo run -p xtask -- tidy`, `-- licences`, `-- demo-ground` and
-//! `-- trees-page`.
+//! Checks and generators of the project itself: `cargo run -p xtask -- tidy`, `-- licences`, `-- demo-ground`,
+//! `-- demo-weather` and `-- trees-page`.
 
 mod demo_ground;
+mod demo_weather;
 mod licences;
 mod tidy;
 
@@ -14,12 +15,15 @@ fn main() -> ExitCode {
     let task = std::env::args().nth(1).unwrap_or_default();
     let result = match task.as_str() {
         "demo-ground" => demo_ground::write(),
+        "demo-weather" => demo_weather::write(),
         "trees-page" => {
             std::fs::write(TREES_PAGE, grove::trees::page()).map_err(|e| format!("{TREES_PAGE}: {e}"))
         }
         "tidy" => tidy::run(),
         "licences" => licences::check(),
-        _ => Err(format!("unknown task \"{task}\": write tidy, licences, demo-ground or trees-page")),
+        _ => Err(format!(
+            "unknown task \"{task}\": write tidy, licences, demo-ground, demo-weather or trees-page"
+        )),
     };
     match result {
         Ok(()) => ExitCode::SUCCESS,

@@ -6,6 +6,7 @@ mod surface;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
+use grove::weather::Weather;
 use site::{DugLevel, Measured, Plan, Site, SoakTest, nearest};
 
 use crate::Fault;
@@ -16,9 +17,12 @@ use crate::plan_file::PlanFile;
 use crate::rain_depths::read_rain_depths;
 use crate::raster::Note;
 use crate::soak_test::read_soak_test;
+use crate::weather::read_weather;
 
 /// Name of the plan in a site folder.
 pub const PLAN: &str = "site.toml";
+/// Name of the record of days in a site folder.
+const WEATHER: &str = "weather.csv";
 
 /// A site that was read.
 #[derive(Debug, Clone)]
@@ -55,6 +59,10 @@ pub fn load(dir: &Path) -> Result<Loaded, Vec<Fault>> {
     measured.soak_tests = soak_tests(&reading).unwrap_or_else(|more| {
         faults.extend(more);
         Vec::new()
+    });
+    measured.weather = weather(&reading, &mut notes).unwrap_or_else(|more| {
+        faults.extend(more);
+        None
     });
     let dug = all_dug(&reading).unwrap_or_else(|more| {
         faults.extend(more);
@@ -134,6 +142,18 @@ fn named_bytes(reading: &Reading, key: &str, inside: &str) -> Result<(String, Ve
     named_file(reading, key, inside).map_err(|fault| vec![fault])?;
     let bytes = reading.dir.bytes(inside).map_err(|fault| vec![fault])?;
     Ok((reading.dir.shown(inside), bytes))
+}
+
+/// The weather of the folder, where there is a file of it.
+fn weather(reading: &Reading, notes: &mut Vec<Note>) -> Result<Option<Weather>, Vec<Fault>> {
+    let bytes = match reading.dir.bytes(WEATHER) {
+        Ok(bytes) => bytes,
+        Err(fault) if fault.code == "no-file" => return Ok(None),
+        Err(fault) => return Err(vec![fault]),
+    };
+    let read = read_weather(&reading.dir.shown(WEATHER), &bytes)?;
+    notes.extend(read.notes);
+    Ok(Some(read.weather))
 }
 
 /// The soak tests of the folder.

@@ -8,6 +8,7 @@
 //! published JSON Schema and of `docs/site-folder.md`, so they speak to the person who writes the file.
 
 mod check;
+mod climate;
 mod kinds;
 mod line;
 mod measured;
@@ -17,6 +18,7 @@ mod prices;
 mod source;
 
 pub use check::{Fault, check};
+pub use climate::Climate;
 pub use kinds::{
     BarrierKind, JarTest, KeepClearKind, LineKind, Lining, SoilTexture, SourceKind, ToolKind, WalkedHow,
 };

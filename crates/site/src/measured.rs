@@ -1,5 +1,7 @@
 //! What was measured of rain and of soaking, as its files hold it.
 
+use grove::weather::Weather;
+
 use crate::Day;
 
 /// What was measured besides the ground.
@@ -9,6 +11,8 @@ pub struct Measured {
     pub rain_depths: Option<RainDepths>,
     /// The daily record that the plan names.
     pub rain_record: Option<DailyRain>,
+    /// The weather of the folder's `weather.csv`, gaps and all.
+    pub weather: Option<Weather>,
     /// Soak tests of the folder, in the order of their file names.
     pub soak_tests: Vec<SoakTest>,
 }

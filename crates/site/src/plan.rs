@@ -5,7 +5,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::kinds::{BarrierKind, JarTest, KeepClearKind, SoilTexture, ToolKind, WalkedHow};
-use crate::{Line, Prices, Source, Xy};
+use crate::{Climate, Line, Prices, Source, Xy};
 
 /// The plan of a site: `site.toml`.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -26,6 +26,9 @@ pub struct Plan {
     pub soils: Vec<Soil>,
     /// The rain to be ready for.
     pub rain: Rain,
+    /// The ordinary year, for drawing weather where there is no record.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub climate: Option<Climate>,
     /// Where water comes from.
     #[serde(default, rename = "source", skip_serializing_if = "Vec::is_empty")]
     pub sources: Vec<Source>,

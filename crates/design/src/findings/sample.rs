@@ -114,6 +114,7 @@ fn plan() -> Plan {
             table: None,
             record: None,
         },
+        climate: None,
         sources: vec![Source {
             name: "track".to_owned(),
             kind: SourceKind::HardSurface,

@@ -234,6 +234,28 @@ fn soak_tests_are_read_and_their_soil_is_one_of_the_plans() {
 }
 
 #[test]
+fn weather_is_read_where_there_is_any() {
+    let spoilt = Spoilt::new();
+    assert_eq!(load(spoilt.home.path()).unwrap().site.measured.weather, None);
+    let weather = "date,precip_in,gathered_days,tmin_c,tmax_c\n2026-03-01,T,,3,12\n2026-03-02,,,4,13\n\
+                   2026-03-05,1,3,4,14\n2026-03-06,16.5,,4,14\n";
+    spoilt.write("weather.csv", weather.as_bytes());
+    let loaded = load(spoilt.home.path()).unwrap();
+    assert_eq!(loaded.site.measured.weather.unwrap().days().len(), 4);
+    let notes: Vec<&str> = loaded.notes.iter().map(|note| note.code).collect();
+    assert!(notes.ends_with(&["rain-very-deep", "weather-gaps", "weather-gaps"]), "{notes:?}");
+    spoilt.write(
+        "weather.csv",
+        b"date,rain_mm,tmin_c,tmax_c\n2026-02-31,0,1,2\n2026-03-02,0,9,2\n2026-03-02,0,1,2\n2026-03-01,0,1,2\n",
+    );
+    spoilt.replace("rain_days = [11,", "rain_days = [32,");
+    assert_eq!(
+        spoilt.codes(),
+        ["climate-impossible", "not-a-day", "temperatures-swapped", "day-twice", "days-out-of-order"]
+    );
+}
+
+#[test]
 fn tables_of_rain_are_read_and_their_faults_told_with_the_plans() {
     let spoilt = Spoilt::new();
     spoilt.replace("table = \"rain/depths.csv\"", "table = \"rain/depths.csv\"\nrecord = \"rain/daily.csv\"");

@@ -21,7 +21,8 @@ pub const FILES: &[folder::NewFile] = quarry_bank![
     "levels/read-back.csv",
     "rain/depths.csv",
     "rain/storm-gauge.csv",
-    "soak/pit-1.csv"
+    "soak/pit-1.csv",
+    "weather.csv"
 ];
 
 /// What was written.

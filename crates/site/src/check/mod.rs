@@ -4,6 +4,7 @@
 //! plan that passes names only lines that exist, has every line given in exactly one way, and leads all
 //! water to safe ground.
 
+mod climate;
 mod files;
 mod lines;
 mod sources;
@@ -45,6 +46,7 @@ impl Fault {
 /// Checks a plan across its keys; every fault at once, in the order of the kinds of things.
 pub fn check(plan: &Plan) -> Vec<Fault> {
     let mut faults = Vec::new();
+    faults.extend(climate::fault(plan));
     faults.extend(files::faults(plan));
     faults.extend(things::faults(plan));
     faults.extend(lines::faults(plan));

@@ -72,6 +72,23 @@ fn a_sound_plan_has_no_faults() {
 }
 
 #[test]
+fn an_ordinary_year_that_cannot_be() {
+    let year = |rain_days: f64, tmin_c: f64| {
+        let months = |value: f64| json!(vec![value; 12]);
+        let mut days = vec![8.0; 12];
+        days[1] = rain_days;
+        let mut least = vec![5.0; 12];
+        least[6] = tmin_c;
+        Some(json!({ "rain_mm": months(50.0), "rain_days": days, "tmin_c": least, "tmax_c": months(20.0) }))
+    };
+    assert_eq!(faults_after(&[("/climate", year(8.0, 5.0))]), []);
+    one("/climate", year(29.0, 5.0), "climate-impossible", "climate.rain_days[1]");
+    one("/climate", year(0.0, 5.0), "climate-impossible", "climate.rain_mm[1]");
+    let swapped = &faults_after(&[("/climate", year(8.0, 30.0))])[0];
+    assert!(swapped.1.starts_with("climate.tmin_c["), "{swapped:?}");
+}
+
+#[test]
 fn place_ground_tool_and_rain() {
     one("/name", Some(json!(" ")), "name-blank", "name");
     one("/place/crs", Some(json!("EPSG:25830")), "two-places", "place.anchor");
