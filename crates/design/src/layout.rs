@@ -168,14 +168,21 @@ impl Layout {
 
 /// Lays the site out: walks lines over the ground, reads tapes, places trees.
 pub fn lay_out(site: &Site) -> Layout {
-    let tool = tool::in_hand(&site.plan.tool);
-    let mut lines: Vec<LaidLine> = site.plan.lines.iter().map(|line| lines::lay(site, line, &tool)).collect();
-    let water_ways = site.ground.as_ref().and_then(|surface| WaterWays::over(surface, &lines));
-    if let Some(ways) = &water_ways {
-        ways.tell(&mut lines);
+    let mut layout = lay_out_courses(site);
+    layout.water_ways = site.ground.as_ref().and_then(|surface| WaterWays::over(surface, &layout.lines));
+    if let Some(ways) = &layout.water_ways {
+        ways.tell(&mut layout.lines);
     }
+    layout
+}
+
+/// As [`lay_out`], without asking what drains to the lines: for a line under the hand, when the ground is large and
+/// the answer must come at once.
+pub fn lay_out_courses(site: &Site) -> Layout {
+    let tool = tool::in_hand(&site.plan.tool);
+    let lines: Vec<LaidLine> = site.plan.lines.iter().map(|line| lines::lay(site, line, &tool)).collect();
     let trees = site.plan.trees.iter().map(|tree| trees::lay(tree, &lines)).collect();
-    Layout { lines, trees, water_ways }
+    Layout { lines, trees, water_ways: None }
 }
 
 #[cfg(test)]

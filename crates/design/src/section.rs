@@ -45,6 +45,18 @@ pub struct SectionAt {
     pub measured_crest_z_m: Option<f64>,
 }
 
+impl SectionAt {
+    /// Height of the bed above the site datum.
+    pub fn bed_z_m(&self) -> f64 {
+        self.ground_z_m - self.hand.depth_m
+    }
+
+    /// Height of the settled bank's top above the site datum.
+    pub fn bank_z_m(&self) -> f64 {
+        self.ground_z_m + self.hand.bank_height_m
+    }
+}
+
 /// Why the section of a line is not known.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum SectionUnknown {
@@ -135,11 +147,8 @@ impl Sections {
 
     /// Height of the settled bank's top at a place along the line, straight between the places known.
     pub fn bank_top_z_m(&self, chainage_m: f64) -> f64 {
-        let tops: Vec<(f64, f64)> = self
-            .places
-            .iter()
-            .map(|place| (place.chainage_m, place.ground_z_m + place.hand.bank_height_m))
-            .collect();
+        let tops: Vec<(f64, f64)> =
+            self.places.iter().map(|place| (place.chainage_m, place.bank_z_m())).collect();
         between(&tops, chainage_m)
     }
 

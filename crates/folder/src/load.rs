@@ -32,6 +32,8 @@ pub struct Loaded {
     /// What was understood and done on the way, such as feet brought to metres: to be told, for nothing is
     /// changed in silence.
     pub notes: Vec<Note>,
+    /// How many of them, the first, are about the ground.
+    notes_on_ground: usize,
 }
 
 /// Reads a site folder.
@@ -39,19 +41,41 @@ pub struct Loaded {
 /// # Errors
 /// Every fault of every file. Nothing is written.
 pub fn load(dir: &Path) -> Result<Loaded, Vec<Fault>> {
+    let bytes = plan_bytes(dir)?;
+    load_with(dir, &bytes, None)
+}
+
+/// The bytes of a folder's plan.
+///
+/// # Errors
+/// There is no folder, or no plan in it.
+pub fn plan_bytes(dir: &Path) -> Result<Vec<u8>, Vec<Fault>> {
+    let dir = SiteDir::open(dir).map_err(|fault| vec![fault])?;
+    dir.bytes(PLAN).map_err(|fault| vec![without_plan(fault)])
+}
+
+/// Reads a site folder with this text in the place of its plan's. Where the plan names the same ground as `before`,
+/// that ground is taken over and its files are not read again: who asks knows that they have not changed.
+///
+/// # Errors
+/// Every fault of every file. Nothing is written.
+pub fn load_with(dir: &Path, plan: &[u8], before: Option<&Loaded>) -> Result<Loaded, Vec<Fault>> {
     let dir = SiteDir::open(dir).map_err(|fault| vec![fault])?;
     let file = dir.shown(PLAN);
-    let bytes = match dir.bytes(PLAN) {
-        Ok(bytes) => bytes,
-        Err(fault) => return Err(vec![without_plan(fault)]),
-    };
-    let reading = Reading { plan_file: PlanFile::read(&file, &bytes), dir };
+    let reading = Reading { plan_file: PlanFile::read(&file, plan), dir };
     let mut faults = reading.plan_file.faults().to_vec();
     let mut notes = Vec::new();
-    let surface = surface::read(&reading, &mut notes).unwrap_or_else(|more| {
-        faults.extend(more);
-        None
-    });
+    let surface = match before.filter(|before| same_ground(&reading, before)) {
+        Some(before) => {
+            notes.extend_from_slice(&before.notes[..before.notes_on_ground]);
+            before.site.ground.clone()
+        }
+        None => surface::read(&reading, &mut notes).unwrap_or_else(|more| {
+            faults.extend(more);
+            None
+        }),
+    };
+    let notes_on_ground = notes.len();
     let mut measured = rain(&reading, &mut notes).unwrap_or_else(|more| {
         faults.extend(more);
         Measured::default()
@@ -70,10 +94,17 @@ pub fn load(dir: &Path) -> Result<Loaded, Vec<Fault>> {
     });
     match reading.plan_file.into_plan() {
         Ok(plan) if faults.is_empty() => {
-            Ok(Loaded { site: Site { plan, ground: surface, dug, measured }, notes })
+            Ok(Loaded { site: Site { plan, ground: surface, dug, measured }, notes, notes_on_ground })
         }
         _ => Err(faults),
     }
+}
+
+/// Whether the ground is read from the same files in the same place.
+fn same_ground(reading: &Reading, before: &Loaded) -> bool {
+    let known = &before.site.plan;
+    let plan = reading.plan_file.sure_of(&["ground", "place"]);
+    plan.is_some_and(|plan| plan.ground == known.ground && plan.place == known.place)
 }
 
 /// A folder that has no plan is not a site yet, and that is what to say of it.

@@ -59,6 +59,8 @@ pub enum Command {
     Rain(Rain),
     /// Draw the plan, the sections, the peg sheets and the design storm into the site's out/ folder
     Paper(Paper),
+    /// Open the app: the site on a map in your browser, with the next rain dialled in
+    Open(Open),
 }
 
 /// Write the example site.
@@ -364,6 +366,24 @@ pub struct Paper {
     /// Print one JSON document (what was written) instead of sentences
     #[arg(long)]
     pub json: bool,
+}
+
+/// Open the app.
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Examples:\n  hillsip open quarry-bank\n  hillsip open quarry-bank --port 0 --no-browser\n\n\
+        Listens on this machine only, and needs no network. Every change is saved at once into site.toml; the states\n\
+        before it stay in .hillsip/history. Ends with Ctrl-C."
+)]
+pub struct Open {
+    /// The site folder; one without a site.toml is started in the app
+    pub dir: PathBuf,
+    /// Port to listen at on this machine, 0 for any that is free
+    #[arg(long, value_name = "PORT", default_value_t = 8460)]
+    pub port: u16,
+    /// Do not show the page in the browser; the address is printed
+    #[arg(long)]
+    pub no_browser: bool,
 }
 
 /// A place as it is typed: `24,66`.

@@ -9,6 +9,7 @@
 mod args;
 mod cmd;
 mod print;
+mod serve;
 
 use std::io::{self, Write};
 use std::process::ExitCode;

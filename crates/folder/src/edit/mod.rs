@@ -24,7 +24,7 @@ mod touches;
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use site::{Barrier, KeepClear, Line, Sill, Soil, Source, Tree, Xy};
+use site::{Barrier, KeepClear, Line, Plan, Sill, Soil, Source, Tree, Xy};
 
 use crate::plan_file::read_plan;
 use crate::{Fault, PLAN};
@@ -260,12 +260,31 @@ pub struct Said {
 /// The text has faults already, the edit names what is not there, or the plan would have faults after it. The text
 /// is then to be left as it is.
 pub fn apply(text: &str, edit: &Edit) -> Result<(String, Said), EditError> {
-    let plan = read_plan(PLAN, text.as_bytes()).map_err(EditError::before)?;
-    let mut draft = Draft::of(text, &plan)?;
+    edited(text, edit).map(|edited| (edited.text, edited.said))
+}
+
+/// A plan after an edit.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Edited {
+    /// Its text.
+    pub text: String,
+    /// Its values.
+    pub plan: Plan,
+    /// What the edit did.
+    pub said: Said,
+}
+
+/// As [`apply`], with the values of the plan that comes out.
+///
+/// # Errors
+/// As [`apply`].
+pub fn edited(text: &str, edit: &Edit) -> Result<Edited, EditError> {
+    let before = read_plan(PLAN, text.as_bytes()).map_err(EditError::FaultsBefore)?;
+    let mut draft = Draft::of(text, &before)?;
     let said = dispatch(&mut draft, edit)?;
-    let after = draft.into_text();
-    read_plan(PLAN, after.as_bytes()).map_err(EditError::Faults)?;
-    Ok((after, said))
+    let text = draft.into_text();
+    let plan = read_plan(PLAN, text.as_bytes()).map_err(EditError::Faults)?;
+    Ok(Edited { text, plan, said })
 }
 
 fn dispatch(draft: &mut Draft, edit: &Edit) -> Result<Said, EditError> {

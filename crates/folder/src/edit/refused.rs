@@ -126,10 +126,6 @@ pub enum EditError {
 }
 
 impl EditError {
-    pub(super) fn before(faults: Vec<Fault>) -> EditError {
-        EditError::FaultsBefore(faults)
-    }
-
     pub(super) fn no_such<'a>(
         what: Thing,
         name: &str,

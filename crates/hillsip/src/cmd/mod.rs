@@ -1,10 +1,11 @@
 //! One file a command: it reads the site, asks `design` or `paper`, and prints.
 
 mod check;
-mod demo;
+pub mod demo;
 mod digging;
 mod levels;
 mod new;
+mod open;
 mod paper;
 mod pegs;
 mod planting;
@@ -123,6 +124,7 @@ pub fn run(command: &Command, out: &mut dyn Write) -> Result<Ended, Refused> {
         Command::Digging(args) => digging::run(args, out),
         Command::Rain(args) => rain::run(args, out),
         Command::Paper(args) => paper::run(args, out),
+        Command::Open(args) => open::run(args, out),
     }
 }
 

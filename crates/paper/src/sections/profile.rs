@@ -49,8 +49,8 @@ impl Profile {
             .map(|place| Place {
                 chainage_m: place.chainage_m,
                 ground_z_m: place.ground_z_m,
-                bed_z_m: place.ground_z_m - place.hand.depth_m,
-                bank_z_m: place.ground_z_m + place.hand.bank_height_m,
+                bed_z_m: place.bed_z_m(),
+                bank_z_m: place.bank_z_m(),
             })
             .collect();
         let sills = known

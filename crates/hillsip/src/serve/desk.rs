@@ -1,0 +1,404 @@
+//! The site on the desk: read from its folder, edited, saved at once, and watched for what others change.
+//!
+//! The plan's text on the disk is the truth. Each accepted change writes it whole and atomically and grows the revision
+//! by one; so does each change that somebody makes from outside. Steps taken back and made again are whole texts, so
+//! that the bytes come back as they were. Who asks for a change says which revision they saw: when the site has moved
+//! on, the change is carried over where it is about other things, and refused with the new site where it is not.
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError, RwLock};
+
+use folder::edit::{self, Edit};
+use folder::{Fault, PLAN, Stamp, load_with, plan_bytes, save};
+use site::Plan;
+use tokio::sync::broadcast;
+
+use super::complete::complete;
+use super::held::Held;
+use super::news::News;
+use super::trouble::Trouble;
+use super::wire::site::{self as view, FaultView, Shown, SiteView};
+
+/// Plans of past revisions that changes may be based on: hours of edits, and a few megabytes.
+const PAST_PLANS: usize = 500;
+
+/// A step that can be taken back or made again.
+#[derive(Debug, Clone)]
+struct Step {
+    /// The text to go to.
+    text: String,
+    /// What the step is.
+    says: String,
+}
+
+#[derive(Default)]
+struct State {
+    revision: u64,
+    held: Option<Arc<Held>>,
+    /// What is wrong with the files as they are now.
+    faults: Vec<Fault>,
+    /// The plan's bytes as last seen on the disk.
+    on_disk: Option<Vec<u8>>,
+    /// The files as last seen.
+    stamp: Stamp,
+    back: Vec<Step>,
+    again: Vec<Step>,
+    plans: BTreeMap<u64, Arc<Plan>>,
+}
+
+/// What came of a change.
+pub struct Changed {
+    /// The revision that it made.
+    pub revision: u64,
+    /// What it did, and what went with it.
+    pub says: String,
+    /// The site after it.
+    pub site: SiteView,
+}
+
+/// How a text came to be the next.
+enum Way {
+    /// An edit from here: what was there can be come back to.
+    Edited,
+    /// A step back.
+    Undone,
+    /// A step made again.
+    Redone,
+}
+
+/// The site on the desk.
+pub struct Desk {
+    dir: PathBuf,
+    state: RwLock<State>,
+    /// Whoever changes something holds it for the whole change.
+    turn: Mutex<()>,
+    news: broadcast::Sender<News>,
+}
+
+impl Desk {
+    /// Reads the site of a folder. Faults are held and shown; only a folder that cannot be looked into is refused.
+    ///
+    /// # Errors
+    /// There is no such folder.
+    pub fn open(dir: &Path, news: broadcast::Sender<News>) -> Result<Desk, Vec<Fault>> {
+        if let Err(faults) = plan_bytes(dir)
+            && faults.iter().any(|fault| matches!(fault.code, "no-folder" | "file-not-folder"))
+        {
+            return Err(faults);
+        }
+        let desk = Desk { dir: dir.to_owned(), state: RwLock::default(), turn: Mutex::new(()), news };
+        desk.read_again("opened");
+        Ok(desk)
+    }
+
+    fn turn(&self) -> MutexGuard<'_, ()> {
+        self.turn.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    fn with<T>(&self, look: impl FnOnce(&State) -> T) -> T {
+        look(&self.state.read().unwrap_or_else(PoisonError::into_inner))
+    }
+
+    fn change<T>(&self, how: impl FnOnce(&mut State) -> T) -> T {
+        how(&mut self.state.write().unwrap_or_else(PoisonError::into_inner))
+    }
+
+    /// The site as last read.
+    ///
+    /// # Errors
+    /// No site could be read yet.
+    pub fn held(&self) -> Result<Arc<Held>, Trouble> {
+        self.with(|state| state.held.clone().ok_or_else(|| Trouble::faults(state.faults.clone())))
+    }
+
+    /// The site as it is shown.
+    pub fn view(&self) -> SiteView {
+        self.with(site_view)
+    }
+
+    /// Makes an edit that was asked for on a revision.
+    ///
+    /// # Errors
+    /// The site has moved on and the edit touches what changed, or it cannot be made.
+    pub fn edit(&self, base_revision: u64, asked: &Edit) -> Result<Changed, Trouble> {
+        let _turn = self.turn();
+        let held = self.current()?;
+        self.may_follow(base_revision, &held, asked)?;
+        let asked = complete(asked, &held)?;
+        let edited = edit::edited(&held.text, &asked)?;
+        let mut says = edited.said.says;
+        for also in edited.said.also {
+            says.push_str("; ");
+            says.push_str(&also);
+        }
+        self.put(&held, edited.text, says, &Way::Edited)
+    }
+
+    /// What an edit would make of the site, without making it.
+    ///
+    /// # Errors
+    /// It cannot be made.
+    pub fn draft(&self, asked: &Edit) -> Result<(Arc<Held>, Plan), Trouble> {
+        let held = self.held()?;
+        let asked = complete(asked, &held)?;
+        let edited = edit::edited(&held.text, &asked)?;
+        Ok((held, edited.plan))
+    }
+
+    /// Takes the last step back.
+    ///
+    /// # Errors
+    /// There is none, or the site has moved on.
+    pub fn undo(&self, base_revision: u64) -> Result<Changed, Trouble> {
+        self.step(base_revision, Way::Undone)
+    }
+
+    /// Makes the step again that was taken back last.
+    ///
+    /// # Errors
+    /// There is none, or the site has moved on.
+    pub fn redo(&self, base_revision: u64) -> Result<Changed, Trouble> {
+        self.step(base_revision, Way::Redone)
+    }
+
+    fn step(&self, base_revision: u64, way: Way) -> Result<Changed, Trouble> {
+        let _turn = self.turn();
+        let held = self.current()?;
+        if held.revision != base_revision {
+            return Err(self.moved_on("the site has changed since: see what changed before stepping back"));
+        }
+        let undoes = matches!(way, Way::Undone);
+        let step =
+            self.with(|state| if undoes { state.back.last().cloned() } else { state.again.last().cloned() });
+        let Some(step) = step else {
+            let nothing =
+                if undoes { "there is nothing to take back" } else { "there is nothing to make again" };
+            return Err(Trouble::refused(nothing));
+        };
+        let says =
+            if undoes { format!("took back: {}", step.says) } else { format!("made again: {}", step.says) };
+        self.put(&held, step.text, says, &way)
+    }
+
+    /// The site, with whatever was changed outside read first.
+    fn current(&self) -> Result<Arc<Held>, Trouble> {
+        if self.changed_outside() {
+            self.read_again(OUTSIDE);
+        }
+        let faults = self.with(|state| state.faults.clone());
+        if faults.is_empty() { self.held() } else { Err(Trouble::faults(faults)) }
+    }
+
+    /// Whether an edit asked for on an older state of the site means the same on this one.
+    fn may_follow(&self, base_revision: u64, held: &Held, asked: &Edit) -> Result<(), Trouble> {
+        if base_revision == held.revision {
+            return Ok(());
+        }
+        let base = self.with(|state| state.plans.get(&base_revision).cloned());
+        let others = base.map(|base| edit::changed(&base, &held.site().plan));
+        match others {
+            Some(others) if others.is_disjoint(&asked.touches()) => Ok(()),
+            _ => {
+                Err(self
+                    .moved_on("somebody else changed this meanwhile: nothing was done, look and do it again"))
+            }
+        }
+    }
+
+    fn moved_on(&self, says: &str) -> Trouble {
+        Trouble::Conflict { says: says.to_owned(), site: Box::new(self.view()) }
+    }
+
+    /// Saves a text and makes it the site. The disk is written before anybody sees the change.
+    fn put(&self, held: &Held, text: String, says: String, way: &Way) -> Result<Changed, Trouble> {
+        let loaded = load_with(&self.dir, text.as_bytes(), Some(&held.loaded)).map_err(Trouble::faults)?;
+        let was = self.with(|state| state.on_disk.clone()).unwrap_or_default();
+        if let Err(fault) = save(&self.dir, PLAN, &was, text.as_bytes()) {
+            if fault.code != "changed-outside" {
+                return Err(Trouble::faults(vec![fault]));
+            }
+            self.read_again(OUTSIDE);
+            return Err(
+                self.moved_on("the file was changed by another program at this moment: look and do it again")
+            );
+        }
+        let revision = held.revision + 1;
+        let next = Arc::new(Held::of(revision, text, loaded, Some(held)));
+        let step = Step { text: held.text.clone(), says: bare(&says) };
+        self.change(|state| {
+            match way {
+                Way::Edited => {
+                    state.back.push(step);
+                    state.again.clear();
+                }
+                Way::Undone => {
+                    let says = state.back.pop().map_or(step.says, |back| back.says);
+                    state.again.push(Step { text: step.text, says });
+                }
+                Way::Redone => {
+                    let says = state.again.pop().map_or(step.says, |again| again.says);
+                    state.back.push(Step { text: step.text, says });
+                }
+            }
+            state.on_disk = Some(next.text.clone().into_bytes());
+            state.stamp = Stamp::of(&self.dir);
+            state.take(next);
+        });
+        self.tell(News::Changed { revision, says: says.clone() });
+        Ok(Changed { revision, says, site: self.view() })
+    }
+
+    /// Looks at the folder, and reads it again where somebody changed it. Whether it did.
+    pub fn look(&self) -> bool {
+        let seen = self.with(|state| state.stamp.clone());
+        if Stamp::of(&self.dir) == seen {
+            return false;
+        }
+        let _turn = self.turn();
+        let changed = self.changed_outside()
+            || Stamp::of(&self.dir).without(PLAN) != self.with(|s| s.stamp.without(PLAN));
+        if changed {
+            self.read_again(OUTSIDE);
+        } else {
+            // Written anew with the same bytes, or by us.
+            self.change(|state| state.stamp = Stamp::of(&self.dir));
+        }
+        changed
+    }
+
+    fn changed_outside(&self) -> bool {
+        let now = plan_bytes(&self.dir).ok();
+        self.with(|state| state.on_disk != now)
+    }
+
+    /// Reads the folder anew, ground and all. What was there before can be come back to.
+    fn read_again(&self, says: &str) {
+        let stamp = Stamp::of(&self.dir);
+        let bytes = plan_bytes(&self.dir);
+        let on_disk = bytes.as_ref().ok().cloned();
+        let read = bytes.and_then(|bytes| {
+            let loaded = load_with(&self.dir, &bytes, None)?;
+            Ok((String::from_utf8_lossy(&bytes).into_owned(), loaded))
+        });
+        let revision = self.with(|state| state.revision + 1);
+        let before = self.with(|state| state.held.clone());
+        let read = read.map(|(text, loaded)| Arc::new(Held::of(revision, text, loaded, None)));
+        self.change(|state| {
+            state.stamp = stamp;
+            state.on_disk = on_disk;
+            match read {
+                Ok(held) => {
+                    if let Some(before) = before.filter(|before| before.text != held.text) {
+                        state.back.push(Step { text: before.text.clone(), says: says.to_owned() });
+                        state.again.clear();
+                    }
+                    state.take(held);
+                }
+                Err(faults) => {
+                    state.faults = faults;
+                    state.revision = revision;
+                }
+            }
+        });
+        self.tell(News::Changed { revision, says: says.to_owned() });
+    }
+
+    /// Answers what was left open, if anything was. Called from behind.
+    pub fn settle(&self) {
+        let open = self.with(|state| state.held.clone().filter(|held| !held.is_settled));
+        let Some(open) = open else { return };
+        let settled = Arc::new(open.settled());
+        let still_it = self.change(|state| {
+            let still_it = state.held.as_ref().is_some_and(|held| held.revision == settled.revision);
+            if still_it {
+                state.held = Some(settled);
+            }
+            still_it
+        });
+        if still_it {
+            self.tell(News::Settled { revision: open.revision });
+        }
+    }
+
+    fn tell(&self, news: News) {
+        // Nobody listening is no fault.
+        let _ = self.news.send(news);
+    }
+}
+
+/// What is said of a change that was not made here.
+const OUTSIDE: &str = "the files were changed by another program";
+
+impl State {
+    fn take(&mut self, held: Arc<Held>) {
+        self.faults.clear();
+        self.revision = held.revision;
+        self.plans.insert(held.revision, Arc::new(held.site().plan.clone()));
+        while self.plans.len() > PAST_PLANS {
+            self.plans.pop_first();
+        }
+        self.held = Some(held);
+    }
+}
+
+/// The sentence of a step without what went with it.
+fn bare(says: &str) -> String {
+    says.split("; ").next().unwrap_or(says).to_owned()
+}
+
+fn site_view(state: &State) -> SiteView {
+    let empty = SiteView {
+        revision: state.revision,
+        name: String::new(),
+        north_deg: None,
+        bounds_m: None,
+        has_ground: false,
+        catchments_known: false,
+        lines: Vec::new(),
+        sources: Vec::new(),
+        trees: Vec::new(),
+        keep_clears: Vec::new(),
+        barriers: Vec::new(),
+        services: Vec::new(),
+        findings: Vec::new(),
+        stop_findings: 0,
+        notes: Vec::new(),
+        cautions: view::cautions(),
+        faults: state.faults.iter().map(FaultView::from).collect(),
+        can_undo: !state.back.is_empty(),
+        undo_says: state.back.last().map(|step| step.says.clone()),
+        can_redo: !state.again.is_empty(),
+        redo_says: state.again.last().map(|step| step.says.clone()),
+        plan: None,
+    };
+    match &state.held {
+        Some(held) => of_held(held, empty),
+        None => empty,
+    }
+}
+
+fn of_held(held: &Held, empty: SiteView) -> SiteView {
+    let site = held.site();
+    let shown = Shown { site, answers: &held.answers };
+    let findings = &held.answers.findings.findings;
+    let stops = findings.iter().filter(|finding| finding.severity == design::findings::Severity::Stop);
+    SiteView {
+        name: site.plan.name.clone(),
+        north_deg: site.plan.place.anchor.map(|anchor| anchor.bearing_deg),
+        bounds_m: shown.bounds_m(),
+        has_ground: site.ground.is_some(),
+        catchments_known: held.is_settled,
+        lines: shown.lines(),
+        sources: shown.sources(),
+        trees: shown.trees(),
+        keep_clears: view::keep_clears(&site.plan, false),
+        barriers: view::barriers(&site.plan),
+        services: view::keep_clears(&site.plan, true),
+        findings: findings.iter().map(view::finding).collect(),
+        stop_findings: stops.count(),
+        notes: held.loaded.notes.iter().map(|note| note.text.clone()).collect(),
+        plan: Some(site.plan.clone()),
+        ..empty
+    }
+}

@@ -1,0 +1,8 @@
+//! The handlers: one file an area, each as thin as it can be.
+
+pub mod edit;
+pub mod ground;
+pub mod jobs;
+mod query;
+pub mod rain;
+pub mod site;
