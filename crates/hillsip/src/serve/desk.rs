@@ -58,6 +58,7 @@ pub struct Changed {
 }
 
 /// How a text came to be the next.
+#[derive(Clone, Copy, PartialEq, Eq)]
 enum Way {
     /// An edit from here: what was there can be come back to.
     Edited,
@@ -132,7 +133,7 @@ impl Desk {
             says.push_str("; ");
             says.push_str(&also);
         }
-        self.put(&held, edited.text, says, &Way::Edited)
+        self.put(&held, edited.text, says, Way::Edited)
     }
 
     /// What an edit would make of the site, without making it.
@@ -168,7 +169,7 @@ impl Desk {
         if held.revision != base_revision {
             return Err(self.moved_on("the site has changed since: see what changed before stepping back"));
         }
-        let undoes = matches!(way, Way::Undone);
+        let undoes = way == Way::Undone;
         let step =
             self.with(|state| if undoes { state.back.last().cloned() } else { state.again.last().cloned() });
         let Some(step) = step else {
@@ -178,7 +179,7 @@ impl Desk {
         };
         let says =
             if undoes { format!("took back: {}", step.says) } else { format!("made again: {}", step.says) };
-        self.put(&held, step.text, says, &way)
+        self.put(&held, step.text, says, way)
     }
 
     /// The site, with whatever was changed outside read first.
@@ -211,7 +212,7 @@ impl Desk {
     }
 
     /// Saves a text and makes it the site. The disk is written before anybody sees the change.
-    fn put(&self, held: &Held, text: String, says: String, way: &Way) -> Result<Changed, Trouble> {
+    fn put(&self, held: &Held, text: String, says: String, way: Way) -> Result<Changed, Trouble> {
         let loaded = load_with(&self.dir, text.as_bytes(), Some(&held.loaded)).map_err(Trouble::faults)?;
         let was = self.with(|state| state.on_disk.clone()).unwrap_or_default();
         if let Err(fault) = save(&self.dir, PLAN, &was, text.as_bytes()) {

@@ -21,15 +21,16 @@ pub enum Asked {
     /// Drawn by hand.
     Drawn(Drawn),
     /// Exactly.
-    Edit(Edit),
+    Edit(Box<Edit>),
 }
 
 /// What a hand drew; what it leaves open is taken from the site.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(tag = "do", rename_all = "snake_case", deny_unknown_fields)]
+#[serde(tag = "do", deny_unknown_fields)]
 pub enum Drawn {
     /// A line walked from a place. It gets a free name, the section of the last line of its kind, and a swale a sill.
-    DrawLine {
+    #[serde(rename = "draw_line")]
+    Line {
         /// swale, drain or chute.
         kind: LineKind,
         /// First peg, site metres.
@@ -44,7 +45,8 @@ pub enum Drawn {
         grade: Option<Slope>,
     },
     /// A sill on a line: as low as the line's others, leading where the ground leads.
-    DrawSill {
+    #[serde(rename = "draw_sill")]
+    Sill {
         /// The line.
         line: String,
         /// Distance of its middle from the first peg.
@@ -53,7 +55,8 @@ pub enum Drawn {
         width_m: f64,
     },
     /// A tree, with a free name.
-    DrawTree {
+    #[serde(rename = "draw_tree")]
+    Tree {
         /// Species, in plain words.
         species: String,
         /// The line it drinks from and where along it; or else a place.
@@ -97,7 +100,7 @@ impl<'de> Deserialize<'de> for Asked {
         if is_drawn {
             serde_json::from_value(asked).map(Asked::Drawn).map_err(D::Error::custom)
         } else {
-            serde_json::from_value(asked).map(Asked::Edit).map_err(D::Error::custom)
+            serde_json::from_value(asked).map(|edit| Asked::Edit(Box::new(edit))).map_err(D::Error::custom)
         }
     }
 }
@@ -109,8 +112,8 @@ impl Asked {
     /// The line it is about is not there.
     pub fn as_edit(&self, held: &Held) -> Result<Edit, Trouble> {
         match self {
-            Asked::Edit(edit) => Ok(edit.clone()),
-            Asked::Drawn(Drawn::DrawLine { kind, from, toward, length_m, grade }) => {
+            Asked::Edit(edit) => Ok((**edit).clone()),
+            Asked::Drawn(Drawn::Line { kind, from, toward, length_m, grade }) => {
                 let line = Line {
                     from: Some(*from),
                     toward: *toward,
@@ -120,8 +123,8 @@ impl Asked {
                 };
                 Ok(Edit::AddLine { line })
             }
-            Asked::Drawn(Drawn::DrawSill { line, at_m, width_m }) => sill(held, line, (*at_m, *width_m)),
-            Asked::Drawn(Drawn::DrawTree { species, line, at_m, downhill_m, x_m, y_m }) => {
+            Asked::Drawn(Drawn::Sill { line, at_m, width_m }) => sill(held, line, (*at_m, *width_m)),
+            Asked::Drawn(Drawn::Tree { species, line, at_m, downhill_m, x_m, y_m }) => {
                 let names = held.site().plan.trees.iter().map(|tree| tree.name.as_str());
                 let initial = species.chars().next().map_or_else(String::new, |c| c.to_uppercase().collect());
                 Ok(Edit::AddTree {

@@ -53,6 +53,9 @@ pub struct JobView {
     pub answer: Option<Value>,
 }
 
+/// How a work ended: its state, why it failed, its answer.
+type Ended = (JobState, Option<String>, Option<Value>);
+
 struct Job {
     id: u64,
     kind: &'static str,
@@ -60,7 +63,7 @@ struct Job {
     parts: usize,
     done: AtomicUsize,
     stops: AtomicBool,
-    ended: Mutex<Option<(JobState, Option<String>, Option<Value>)>>,
+    ended: Mutex<Option<Ended>>,
     news: broadcast::Sender<News>,
 }
 
@@ -79,7 +82,7 @@ impl Progress {
             resume_unwind(Box::new(Stopped));
         }
         let done = job.done.fetch_add(1, Ordering::Relaxed) + 1;
-        if done % job.parts.div_ceil(TOLD_TIMES) == 0 {
+        if done.is_multiple_of(job.parts.div_ceil(TOLD_TIMES)) {
             job.tell();
         }
     }

@@ -55,6 +55,7 @@ pub struct TroubleView {
 
 impl Trouble {
     /// Understood, and cannot be done.
+    #[expect(clippy::needless_pass_by_value, reason = "errors are handed over by map_err")]
     pub fn refused(says: impl ToString) -> Trouble {
         Trouble::Refused { says: says.to_string(), faults: Vec::new() }
     }

@@ -103,14 +103,7 @@ pub fn storm_of(site: &Site, asked: &RainAsked) -> Result<DesignStorm, Trouble> 
 
 /// What is asked of `design` about a storm.
 pub fn request(storm: &DesignStorm, members: usize, snapshots_h: Vec<f64>) -> Request {
-    Request {
-        storm: storm.storm.clone(),
-        shape: storm.shape.to_owned(),
-        wetness: storm.wetness,
-        members,
-        seed: SEED,
-        snapshots_h,
-    }
+    Request { snapshots_h, ..Request::of(storm, members, SEED) }
 }
 
 /// A storm worked through.

@@ -1,7 +1,8 @@
 use super::run;
 
-const COMMANDS: [&str; 12] = [
-    "demo", "new", "check", "levels", "soak", "walk", "pegs", "sizes", "planting", "digging", "rain", "paper",
+const COMMANDS: [&str; 13] = [
+    "demo", "new", "check", "levels", "soak", "walk", "pegs", "sizes", "planting", "digging", "rain",
+    "paper", "open",
 ];
 
 /// The help of every command, read as one page.

@@ -5,6 +5,7 @@
 mod bad_input;
 mod examples;
 mod help;
+mod open;
 mod site;
 
 use assert_cmd::Command;

@@ -45,7 +45,7 @@ pub enum Ask {
     /// What an edit would make of the site. Answered with a `DraftView`.
     Drag {
         /// The edit.
-        edit: Asked,
+        edit: Box<Asked>,
         /// The rain to let fall on it; none for no rain.
         #[serde(default)]
         rain: Option<RainAsked>,
