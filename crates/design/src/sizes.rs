@@ -34,6 +34,8 @@ pub struct Answer {
     pub spill_circle: Vec<String>,
     /// Digging of all lines.
     pub person_days: Estimate,
+    /// How fast each soil soaks, and how that is known.
+    pub soils: Vec<soil::SoakRate>,
 }
 
 /// One line.
@@ -229,6 +231,7 @@ pub fn sizes(site: &Site, layout: &Layout) -> Answer {
     let days = lines.iter().filter_map(|line| Some(line.digging.as_ref()?.person_days));
     Answer {
         person_days: digging::sum(days),
+        soils: soil::soak_rates(site),
         spill_order: graph.order.iter().map(name).collect(),
         spill_circle: graph.circle.iter().map(name).collect(),
         lines,
@@ -305,7 +308,7 @@ impl<'a> Works<'a> {
             spills_to: spills_to(self.line),
             holding: known.as_ref().map(|known| Holding {
                 drain_down_h: soil.zip(known.holding.spills_at_z_m).and_then(|(soil, level_z_m)| {
-                    holding::drain_down_h(&known.shape, level_z_m, soil::soak_mm_h(soil))
+                    holding::drain_down_h(&known.shape, level_z_m, soil::soak_rate(site, soil).soak_mm_h)
                 }),
                 ..known.holding.clone()
             }),

@@ -18,6 +18,7 @@
 //! salt. Measure the soak rate in a hole where it matters.
 
 use water::soak::Texture;
+use water::soak::stones::passes_times;
 
 /// Density of the grains of mineral soil, t/m³ (Saxton and Rawls 2006, eq. 6).
 const GRAIN_T_M3: f64 = 2.65;
@@ -226,8 +227,7 @@ impl SoilWater {
             wilting_point_frac: self.wilting_point_frac * soil_frac,
             field_capacity_frac: self.field_capacity_frac * soil_frac,
             saturation_frac: self.saturation_frac * soil_frac,
-            conductivity_mm_h: self.conductivity_mm_h * (1.0 - gravel_frac)
-                / (1.0 - gravel_frac * (1.0 - 1.5 * alpha)),
+            conductivity_mm_h: self.conductivity_mm_h * passes_times(gravel_volume_frac),
             density_t_m3: self.density_t_m3 * soil_frac + GRAIN_T_M3 * gravel_volume_frac,
             gravel_volume_frac,
         }

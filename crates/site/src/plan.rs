@@ -137,7 +137,8 @@ pub struct Soil {
     pub name: String,
     /// Texture by feel or jar.
     pub texture: SoilTexture,
-    /// Rate at which water soaks in once the ground is wet, mm/h. Without it the texture's usual range.
+    /// Rate at which water soaks in once the ground is wet, mm/h, as you think without the tests in soak/, which narrow
+    /// it. Without it the texture's usual range.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(extend("minimum" = 0.0, "maximum" = 5000.0))]
     pub soak_mm_h: Option<Estimate>,
@@ -148,7 +149,7 @@ pub struct Soil {
     /// What crumbs did in rain water: holds, slakes or clouds.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub jar_test: Option<JarTest>,
-    /// Share of stones and gravel.
+    /// Share of stones and gravel by volume, as seen on the face of a pit.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub gravel_frac: Option<Fraction>,
     /// Where it lies, as a ring of places, site metres. Without it everywhere no other soil is.

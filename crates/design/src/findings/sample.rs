@@ -30,6 +30,7 @@ impl Sample {
             spill_order: vec!["top".to_owned()],
             spill_circle: vec![],
             person_days: Estimate::exact(3.0),
+            soils: vec![],
         };
         Sample { site, layout, sizes }
     }

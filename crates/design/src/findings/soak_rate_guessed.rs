@@ -3,7 +3,7 @@
 use quantity::figures::fixed;
 
 use super::{Facts, Finding, Place, Severity};
-use crate::soil;
+use crate::soil::{self, SoakFrom};
 
 /// The finding's code.
 pub const CODE: &str = "soak-rate-guessed";
@@ -11,27 +11,21 @@ pub const CODE: &str = "soak-rate-guessed";
 const SOURCE: &str =
     "FAO irrigation manual, annex 2, basic infiltration by texture; US soil survey permeability classes";
 
-/// One finding a soil without a measured rate.
+/// One finding a soil without a rate of its own and without a soak test.
 pub fn find(facts: &Facts) -> Vec<Finding> {
-    facts
-        .site
-        .plan
-        .soils
-        .iter()
-        .filter(|soil| soil.soak_mm_h.is_none())
-        .map(|soil| {
-            let range = soil::soak_mm_h(soil);
-            Finding {
-                code: CODE,
-                severity: Severity::Note,
-                place: Place::thing(&soil.name),
-                values: vec![
-                    ("soil", soil.name.clone()),
-                    ("low", fixed(range.low(), 0)),
-                    ("high", fixed(range.high(), 0)),
-                ],
-                source: SOURCE,
-            }
+    soil::soak_rates(facts.site)
+        .into_iter()
+        .filter(|rate| rate.before_tests == SoakFrom::Texture && rate.tests == 0)
+        .map(|rate| Finding {
+            code: CODE,
+            severity: Severity::Note,
+            place: Place::thing(&rate.soil),
+            values: vec![
+                ("soil", rate.soil.clone()),
+                ("low", fixed(rate.soak_mm_h.low(), 0)),
+                ("high", fixed(rate.soak_mm_h.high(), 0)),
+            ],
+            source: SOURCE,
         })
         .collect()
 }

@@ -7,6 +7,8 @@ use quantity::Estimate;
 use serde::Serialize;
 use site::LineKind;
 
+use crate::soil::SoakRate;
+
 /// What one storm does along the lines.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Answer {
@@ -16,6 +18,8 @@ pub struct Answer {
     pub ensemble: Ensemble,
     /// One entry a line that was worked through, in the order of the plan.
     pub lines: Vec<LineRain>,
+    /// How fast each soil soaks, and how that is known.
+    pub soils: Vec<SoakRate>,
     /// Lines that could not be worked through, and why.
     pub left_out: Vec<LeftOut>,
     /// One entry a tree that stands at a line, in the order of the plan.

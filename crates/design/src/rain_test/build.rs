@@ -7,6 +7,7 @@
 //! A pipe is a pit of a metre at its mouth and the pipe itself. Leaves out: water that the links hold on their way.
 
 use ground::Point;
+use quantity::Estimate;
 use site::{Line, LineKind, Lining, Site, Soil};
 use water::chain::{
     Cell, CellAt, Chain, ChainCrest, ChainLine, ChainParts, ChainPipe, CrestKind, CrestPart, End, Soak,
@@ -74,6 +75,8 @@ pub(super) struct WorksLine<'a> {
     pub line: &'a Line,
     pub laid: &'a LaidLine,
     pub soil: Option<&'a Soil>,
+    /// How fast that soil soaks.
+    pub soak_mm_h: Option<Estimate>,
     /// Whether the levels were taken along the dug line.
     pub as_dug: bool,
     pub pieces: Vec<Piece>,
@@ -175,14 +178,11 @@ impl<'a> Works<'a> {
             Works { site, lines: Vec::new(), left_out: Vec::new(), exits: Vec::new(), outlets: Vec::new() };
         for (line, laid) in site.plan.lines.iter().zip(&layout.lines) {
             match pieces(site, line, laid) {
-                Ok((as_dug, pieces, crests_z_m)) => works.lines.push(WorksLine {
-                    line,
-                    laid,
-                    soil: soil::soil_of(site, laid),
-                    as_dug,
-                    pieces,
-                    crests_z_m,
-                }),
+                Ok((as_dug, pieces, crests_z_m)) => {
+                    let soil = soil::soil_of(site, laid);
+                    let soak_mm_h = soil.map(|soil| soil::soak_rate(site, soil).soak_mm_h);
+                    works.lines.push(WorksLine { line, laid, soil, soak_mm_h, as_dug, pieces, crests_z_m });
+                }
                 Err(why) => {
                     works.left_out.push(LeftOut { line: line.name.clone(), because: why.to_string() });
                 }
@@ -370,7 +370,8 @@ impl MemberLine<'_> {
 
     fn soak(&self) -> Soak {
         let pit = self.line.line.kind == LineKind::Pipe;
-        self.line.soil.filter(|_| !pit).map_or(Soak::Steady { rate_m_s: 0.0 }, |soil| self.draw.soak(soil))
+        let known = self.line.soil.zip(self.line.soak_mm_h).filter(|_| !pit);
+        known.map_or(Soak::Steady { rate_m_s: 0.0 }, |(soil, rate)| self.draw.soak(soil, rate))
     }
 
     /// A swale is closed at its end; a drain or chute falls off, or runs into the line it leads to where that lies as

@@ -88,10 +88,9 @@ impl Draw {
         self.soak_u.iter().map(|(_, u)| u).sum::<f64>() / self.soak_u.len().max(1) as f64
     }
 
-    /// How a soil soaks: measured or usual rate behind the wet front, suction and pores by texture, less the stones.
-    pub(super) fn soak(&self, soil: &Soil) -> Soak {
+    /// How a soil soaks: this rate behind the wet front, suction and pores by texture, less the stones.
+    pub(super) fn soak(&self, soil: &Soil, rate: Estimate) -> Soak {
         let u = self.soak_u.iter().find(|(name, _)| *name == soil.name).map_or(LIKELY, |(_, u)| *u);
-        let rate = soil::soak_mm_h(soil);
         let rate_mm_h = if u == LIKELY || rate.low() <= 0.0 {
             of_range(rate, u)
         } else {

@@ -16,6 +16,7 @@ use super::{Member, Request, followed_s};
 use crate::layout::Layout;
 use crate::section::hand_section;
 use crate::sizes::{cover, sills::sill_crest};
+use crate::soil;
 
 /// Less than this over a bank is a wet bank, not a breakout: a litre.
 pub(super) const BREAKOUT_M3: f64 = 0.001;
@@ -49,6 +50,7 @@ pub(super) fn answer(works: &Works, layout: &Layout, request: &Request, members:
     Answer {
         storm: storm(request),
         ensemble: Ensemble { members: members.len(), seed: request.seed, guesses: guesses(works, members) },
+        soils: soil::soak_rates(works.site),
         left_out: works.left_out.clone(),
         trees,
         site: site(works, members),

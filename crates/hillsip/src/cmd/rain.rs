@@ -167,6 +167,10 @@ fn print_storm(answer: &Answer, storm: &DesignStorm, out: &mut dyn Write) -> Res
         answer.storm.wet_before
     );
     paragraph(out, "", &words)?;
+    for rate in &answer.soils {
+        let words = format!("{} soaks {} mm/h: {}.", rate.soil, range(rate.soak_mm_h, 1), rate.known_from());
+        paragraph(out, "", &words)?;
+    }
     for note in &storm.notes {
         paragraph(out, "", &format!("Note: {note}."))?;
     }

@@ -38,6 +38,10 @@ fn print(answer: &Answer, out: &mut dyn Write) -> Result<(), Refused> {
         let order = format!("Water meets the lines in this order: {}.", answer.spill_order.join(", "));
         paragraph(out, "", &order)?;
     }
+    for rate in &answer.soils {
+        let words = format!("{} soaks {} mm/h: {}.", rate.soil, range(rate.soak_mm_h, 1), rate.known_from());
+        paragraph(out, "", &words)?;
+    }
     let days = format!(
         "All digging: {} person-days. Sizes are of the plan, not a promise: local codes and licensed practice \
          come first.",

@@ -79,7 +79,7 @@ fn print(answer: &Answer, out: &mut dyn Write) -> std::io::Result<()> {
     paragraph(
         out,
         "",
-        "One hole is one place: test three along each line, and write the whole range into soak_mm_h.",
+        "One hole is one place: test three along each line. Tests kept in the folder soak/ of a site narrow its soak_mm_h.",
     )
 }
 

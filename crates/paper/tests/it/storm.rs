@@ -46,6 +46,7 @@ pub fn storm(site: &Site, answers: &design::Answers, depth_mm: f64) -> Answer {
                 against: "soaked".to_owned(),
             }],
         },
+        soils: Vec::new(),
         left_out: Vec::new(),
         trees: trees.collect(),
         site: SiteRain {

@@ -1,7 +1,9 @@
 //! How fast water goes into the ground: by the texture's usual rate, by time since wetting, by a test in a hole.
 
+pub mod feel;
 pub mod field_test;
 mod green_ampt;
+pub mod stones;
 mod texture;
 mod triangle;
 
