@@ -277,7 +277,7 @@ pub struct Rain {
     /// The site folder: the one that holds site.toml
     pub dir: PathBuf,
     /// Rain of the whole storm, mm, from 0.1 to 2000; without it what the site must be ready for
-    #[arg(long, value_name = "MM", value_parser = |text: &str| number(text, "millimetres", 0.1, 2000.0))]
+    #[arg(long, value_name = "MM", allow_hyphen_values = true, value_parser = |text: &str| number(text, "millimetres", 0.1, 2000.0))]
     pub depth_mm: Option<f64>,
     /// How long it lasts, h, from 0.05 to 240; without it as long as the plan's design storm
     #[arg(long, value_name = "H", value_parser = |text: &str| number(text, "hours", 0.05, 240.0))]

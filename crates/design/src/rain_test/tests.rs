@@ -340,3 +340,29 @@ fn a_failing_bank_takes_the_next_along() {
     assert!(found.chain_reaction.leaves_after_m3 >= found.chain_reaction.leaves_before_m3, "{found:?}");
     assert_eq!(found.chain_reaction.line, "top");
 }
+
+/// A real wash-out takes the line below along. Both swales are tight and have slits for sills, two centimetres below the bank's top.
+/// "top" gets a little more than it holds and breaks out; "low", with ground of its own for less than it holds, does
+/// not, although it gets what "top" spills. With the bank of "top" down to the ground, what it kept above the pegs comes
+/// down as well, more than "low" and its slit can take: it breaks out only because of "top". With a wide sill it stands.
+#[test]
+fn a_wash_out_takes_only_a_weak_line_along() {
+    let slit = |to: &str| json!([{ "at_m": 4.0, "width_m": 0.1, "below_bank_m": 0.02, "to": to }]);
+    let wide = json!([{ "at_m": 4.0, "width_m": 4.0, "below_bank_m": 0.15, "to": "ground" }]);
+    let top = swale("top", 100.0, &json!({ "sill": slit("low"), "catchment_m2": 800.0 }));
+    let weak = swale("low", 98.0, &json!({ "sill": slit("ground"), "catchment_m2": 350.0 }));
+    let strong = swale("low", 98.0, &json!({ "sill": wide, "catchment_m2": 350.0 }));
+    let reaction_of = |low: &Value| {
+        let site = site_of(&[top.clone(), low.clone()], &json!(0.0));
+        let asked = Request { snapshots_h: Vec::new(), ..request(60.0, 1) };
+        let found = steps::steps(&site, &lay_out(&site), &asked, &|| ()).unwrap();
+        assert_eq!(found.fails_first.as_deref(), Some("top"), "{found:?}");
+        assert_eq!(found.lines[1].breaks_out_mm, None, "{found:?}");
+        found.chain_reaction
+    };
+    let reaction = reaction_of(&weak);
+    assert!(reaction.by_itself && reaction.line == "top");
+    assert_eq!(reaction.takes_along, ["low"]);
+    assert!(reaction.leaves_after_m3 > reaction.leaves_before_m3 + 1.0, "{reaction:?}");
+    assert_eq!(reaction_of(&strong).takes_along, Vec::<String>::new());
+}

@@ -182,3 +182,78 @@ fn level_books_with_faults_are_told_with_place_and_remedy() {
         assert_eq!(fs::read_to_string(home.path().join("book.csv")).unwrap(), book, "nothing is lost");
     }
 }
+
+/// Rain that cannot be, storms too short or too long, tests that rise: each told by file and line, nothing computed.
+#[test]
+fn bad_rain_is_told_with_its_line() {
+    let home = with_sites();
+    let gauge = |rows: &str| {
+        fs::write(home.path().join("gauge.csv"), format!("time_min,total_mm\n{rows}")).unwrap();
+        run(&home, &["rain", "quarry-bank", "--members", "1", "--gauge", "gauge.csv"])
+    };
+    for rows in ["0,0\n10,-3\n", "0,0\n20,4\n10,6\n", "0,0\n10,7\n20,2\n", "0,0\n10,\n", "0,0\n10,wet\n"] {
+        let (out, told, code) = gauge(rows);
+        assert_eq!((code, out.as_str()), (2, ""), "{rows}\n{told}");
+        assert!(told.contains("gauge.csv:"), "{rows}\n{told}");
+    }
+    for (flags, expected) in [
+        (["--hours", "0.02", "--depth-mm", "5"], "0.05"),
+        (["--hours", "300", "--depth-mm", "50"], "240"),
+        (["--hours", "6", "--depth-mm", "-5"], "depth"),
+        (["--hours", "6", "--depth-mm", "nan"], "depth"),
+    ] {
+        let mut asked = vec!["rain", "quarry-bank", "--members", "1"];
+        asked.extend(flags);
+        let (out, told, code) = run(&home, &asked);
+        assert_eq!((code, out.as_str()), (2, ""), "{flags:?}\n{told}");
+        assert!(told.contains(expected), "{flags:?}\n{told}");
+    }
+    fs::write(home.path().join("pit.csv"), "# radius_mm = 50\ntime_min,level_mm\n0,300\n30,320\n").unwrap();
+    let (_, told, code) = run(&home, &["soak", "pit.csv"]);
+    assert_eq!(code, 2);
+    assert!(told.contains("pit.csv:4"), "{told}");
+    let table = home.path().join("quarry-bank/rain/depths.csv");
+    let sound = fs::read_to_string(&table).unwrap();
+    fs::write(&table, "minutes,2,10\n10,8,13\n60,6,20\n").unwrap();
+    let (_, told, code) = run(&home, &["rain", "quarry-bank", "--members", "1"]);
+    assert_eq!(code, 2, "{told}");
+    assert!(told.contains("depths.csv:"), "{told}");
+    fs::write(&table, sound).unwrap();
+}
+
+/// Ten minutes and ten days are storms that can be worked through.
+#[test]
+fn the_shortest_and_longest_storms_are_worked_through() {
+    let home = with_sites();
+    for (hours, depth) in [("0.1667", "10"), ("240", "120")] {
+        let asked =
+            ["rain", "quarry-bank", "--members", "1", "--json", "--hours", hours, "--depth-mm", depth];
+        let (out, told, code) = run(&home, &asked);
+        assert!(code < 2, "{hours}\n{told}");
+        let json: serde_json::Value = serde_json::from_str(&out).unwrap();
+        assert!(json["balance_error_frac"].as_f64().unwrap() <= 1e-9, "{hours}");
+    }
+}
+
+/// A source that its lines pick up more than once over, a seep that feeds itself, a pipe without a width.
+#[test]
+fn bad_sources_and_pipes_are_told_with_place_and_remedy() {
+    let home = with_sites();
+    let shares = "area_m2 = 260\npick_up = [{ line = \"top\", share_frac = 0.7 }, { line = \"low\", share_frac = 0.6 }]";
+    for (from, to, expected) in [
+        ("area_m2 = 260\ninto = \"top\"\nat_m = 34", shares, "pick up 1.30 of its water"),
+        (
+            "at_m = 0\nflow_l_min",
+            "at_m = 0\nrises = { fed_by = \"quarry seep\", share_frac = 0.1, halves_in_days = 9 }\nflow_l_min",
+            "feed each other in a circle",
+        ),
+        (
+            "[[tree]]",
+            "[[line]]\nname = \"culvert\"\nkind = \"pipe\"\npegs = [[1, 1], [2, 2]]\npipe_diameter_m = 0\nto = \"ground\"\n\n[[tree]]",
+            "pipe_diameter_m",
+        ),
+    ] {
+        let told = told_after(&home, from, to);
+        assert!(told.contains(expected) && told.contains("quarry-bank/site.toml:"), "{expected}\n{told}");
+    }
+}

@@ -157,3 +157,56 @@ fn papers_are_written_into_out() {
         assert!(papers.iter().map(read).eq(first), "{site}");
     }
 }
+
+/// Every key of a list of keys, the first item of a list standing for all, in the order of the document.
+fn keys(of: &serde_json::Value, path: &str, found: &mut Vec<String>) {
+    match of {
+        serde_json::Value::Object(map) => {
+            for (key, value) in map {
+                let path = if path.is_empty() { key.clone() } else { format!("{path}.{key}") };
+                found.push(path.clone());
+                keys(value, &path, found);
+            }
+        }
+        serde_json::Value::Array(list) => {
+            if let Some(first) = list.first() {
+                keys(first, &format!("{path}[]"), found);
+            }
+        }
+        _ => {}
+    }
+}
+
+/// The keys of the rain test's document: what others read it by. 200 mm, so that breakouts are among them.
+#[test]
+fn the_keys_of_the_rain_test() {
+    let home = with_sites();
+    let (out, told, code) =
+        run(&home, &["rain", "quarry-bank", "--json", "--members", "1", "--depth-mm", "200", "--hours", "6"]);
+    assert!(code < 2, "{told}");
+    let json: serde_json::Value = serde_json::from_str(&out).unwrap();
+    let mut found = Vec::new();
+    keys(&json, "", &mut found);
+    let promised = [
+        "storm",
+        "lines[].line",
+        "lines[].arrived_m3",
+        "lines[].soaked_m3",
+        "lines[].stored_m3",
+        "lines[].passed_on_m3",
+        "lines[].left_m3",
+        "lines[].reach_m",
+        "lines[].peak_level_m",
+        "lines[].least_freeboard",
+        "lines[].breakouts",
+        "lines[].drain_down_h",
+        "balance_error_frac",
+        "site.leaves_m3",
+        "site.peak_before_l_s",
+        "site.peak_after_l_s",
+    ];
+    for key in promised {
+        assert!(found.iter().any(|known| known == key), "{key} is promised and missing");
+    }
+    insta::assert_snapshot!(found.join("\n"));
+}
