@@ -167,7 +167,7 @@ mod tests {
         }
     }
 
-    fn rate_with(soil: serde_json::Value, tests: Vec<SoakTest>) -> SoakRate {
+    fn rate_with(soil: &serde_json::Value, tests: Vec<SoakTest>) -> SoakRate {
         let mut site = trial::by_tape(&json!({ "soil": [soil] }));
         site.measured.soak_tests = tests;
         soak_rate(&site, &site.plan.soils[0])
@@ -179,14 +179,14 @@ mod tests {
     #[test]
     fn tests_narrow_a_range_by_hand() {
         let soil = json!({ "name": "loam", "texture": "loam", "soak_mm_h": { "low": 4.0, "likely": 8.0, "high": 16.0 } });
-        let found = rate_with(soil.clone(), [8.0, 8.0, 16.0].map(|mm_h| pit(Some("loam"), mm_h)).to_vec());
+        let found = rate_with(&soil, [8.0, 8.0, 16.0].map(|mm_h| pit(Some("loam"), mm_h)).to_vec());
         let range = found.soak_mm_h;
         for (value, expected) in [(range.low(), 6.727), (range.likely(), 9.514), (range.high(), 13.454)] {
             assert!((value - expected).abs() <= 0.001, "{range:?}");
         }
         assert_eq!(found.known_from(), "as the plan says, narrowed by 3 soak tests");
         // Of no test nothing changes.
-        let without = rate_with(soil, vec![]);
+        let without = rate_with(&soil, vec![]);
         assert_eq!((without.soak_mm_h.low(), without.soak_mm_h.high(), without.tests), (4.0, 16.0, 0));
     }
 
@@ -195,7 +195,7 @@ mod tests {
     #[test]
     fn tests_that_scatter_keep_the_range_wide() {
         let soil = json!({ "name": "loam", "texture": "loam", "soak_mm_h": { "low": 8.0, "likely": 9.0, "high": 10.0 } });
-        let range = rate_with(soil, vec![pit(None, 3.0), pit(None, 30.0)]).soak_mm_h;
+        let range = rate_with(&soil, vec![pit(None, 3.0), pit(None, 30.0)]).soak_mm_h;
         assert!((libm::log(range.high() / range.likely()) - 1.546).abs() <= 0.001, "{range:?}");
     }
 
@@ -209,19 +209,19 @@ mod tests {
         let tests: Vec<usize> = soak_rates(&site).iter().map(|rate| rate.tests).collect();
         assert_eq!(tests, [0, 1]);
         let still =
-            rate_with(json!({ "name": "clay", "texture": "clay", "soak_mm_h": 1.6 }), vec![pit(None, 0.0)]);
+            rate_with(&json!({ "name": "clay", "texture": "clay", "soak_mm_h": 1.6 }), vec![pit(None, 0.0)]);
         assert!((still.soak_mm_h.likely() - 0.4).abs() <= 1e-12, "{still:?}");
     }
 
     /// Half of the ground stones: 0.5/1.25 of the texture's range, and a rate that the plan gives has its stones in it.
     #[test]
     fn stones_slow_what_the_texture_says() {
-        let bare = rate_with(json!({ "name": "l", "texture": "loam" }), vec![]).soak_mm_h;
+        let bare = rate_with(&json!({ "name": "l", "texture": "loam" }), vec![]).soak_mm_h;
         let stony =
-            rate_with(json!({ "name": "l", "texture": "loam", "gravel_frac": 0.5 }), vec![]).soak_mm_h;
+            rate_with(&json!({ "name": "l", "texture": "loam", "gravel_frac": 0.5 }), vec![]).soak_mm_h;
         assert!((stony.high() / bare.high() - 0.4).abs() <= 1e-12);
         let told = json!({ "name": "l", "texture": "loam", "gravel_frac": 0.5, "soak_mm_h": 9.0 });
-        assert_eq!(rate_with(told, vec![]).soak_mm_h.likely(), 9.0);
+        assert_eq!(rate_with(&told, vec![]).soak_mm_h.likely(), 9.0);
     }
 
     /// Every texture keeps its name from the site's list to the water's.

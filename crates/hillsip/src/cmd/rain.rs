@@ -9,6 +9,7 @@ use design::storms::{DesignStorm, Season, StormRequest, StormShape, WetBefore, s
 use quantity::Estimate;
 use quantity::convert::m_to_cm;
 use quantity::figures::{fixed, range, significant};
+use serde::Serialize;
 use site::GaugeReading;
 
 use super::{Document, Ended, Refused, print_json};
@@ -40,11 +41,19 @@ pub fn run(args: &args::Rain, out: &mut dyn Write) -> Result<Ended, Refused> {
     let answer = rain_test(site, &layout, &request, &|| progress.step()).map_err(refused)?;
     progress.end();
     if args.json {
-        print_json(out, &Document::new(site, &answer))?;
+        print_json(out, &Named { name: &site.plan.name, answer: &answer })?;
     } else {
         print(&answer, &storm, out)?;
     }
     Ok(tell_breakouts(&answer, &args.dir))
+}
+
+/// The answer under the name of its site: its own key `site` is the site as a whole.
+#[derive(Serialize)]
+struct Named<'a> {
+    name: &'a str,
+    #[serde(flatten)]
+    answer: &'a Answer,
 }
 
 /// The readings of a gauge.

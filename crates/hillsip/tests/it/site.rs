@@ -185,6 +185,7 @@ fn the_keys_of_the_rain_test() {
         run(&home, &["rain", "quarry-bank", "--json", "--members", "1", "--depth-mm", "200", "--hours", "6"]);
     assert!(code < 2, "{told}");
     let json: serde_json::Value = serde_json::from_str(&out).unwrap();
+    assert_eq!(out.matches("\n  \"site\":").count(), 1, "one key site");
     let mut found = Vec::new();
     keys(&json, "", &mut found);
     let promised = [
