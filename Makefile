@@ -1,5 +1,7 @@
 # make demo      builds, writes the demo site Quarry Bank, prints its answers and writes its papers
 # make test      all tests
+# make web       builds the front end into web/dist, which the program embeds (needs Node 20)
+# make dev       the program on the demo site, and the front end rebuilt as it is edited
 # make test-long the tests that take minutes: a thousand chains of lines
 # make check     what CI runs beside them: format, lints, docs, tidy, licences
 # make crosscheck  filling, flow directions and evapotranspiration against independent libraries (needs Python 3 and the network)
@@ -8,7 +10,7 @@
 CARGO ?= cargo
 DEMO ?= quarry-bank
 
-.PHONY: demo test test-long check crosscheck bench
+.PHONY: demo test test-web web dev test-long check crosscheck bench
 
 demo:
 	$(CARGO) build --release --bin hillsip
@@ -24,6 +26,19 @@ demo:
 
 test:
 	$(CARGO) test --workspace --quiet
+	bash .ci/web.sh
+
+test-web:
+	bash .ci/web.sh
+
+web:
+	cd web && npm ci --no-fund --no-audit && npm run build
+
+dev:
+	$(CARGO) build --bin hillsip
+	test -d $(DEMO) || target/debug/hillsip demo $(DEMO)
+	cd web && npm ci --no-fund --no-audit
+	trap 'kill 0' EXIT; target/debug/hillsip open $(DEMO) --no-browser & cd web && npm run dev
 
 test-long:
 	$(CARGO) test --release -p water --test chain_long

@@ -17,6 +17,10 @@ macro_rules! web {
 web! {
     "index.html" "text/html; charset=utf-8",
     "app.js" "text/javascript; charset=utf-8",
+    "app.css" "text/css; charset=utf-8",
+    "body.woff2" "font/woff2",
+    "head.woff2" "font/woff2",
+    "OFL.txt" "text/plain; charset=utf-8",
 }
 
 /// Where the page expects the token.

@@ -1,0 +1,57 @@
+import { execFileSync } from 'node:child_process';
+import { defineConfig, devices } from '@playwright/test';
+
+// The system's Chromium, found on the path or given as CHROMIUM: nothing is downloaded.
+const chromium =
+  process.env.CHROMIUM ??
+  execFileSync('sh', ['-c', 'command -v chromium || command -v chromium-browser || command -v google-chrome'], {
+    encoding: 'utf8',
+  }).trim();
+const port = Number(process.env.E2E_PORT ?? 8470);
+
+export default defineConfig({
+  testDir: 'e2e',
+  outputDir: 'test-results',
+  timeout: 40_000,
+  expect: { timeout: 8_000 },
+  fullyParallel: false,
+  workers: 1, // two cores: one for the browser, one for the server
+  retries: process.env.CI ? 1 : 0,
+  forbidOnly: !!process.env.CI,
+  reporter: process.env.CI ? [['list'], ['json', { outputFile: 'test-results/report.json' }]] : 'list',
+  use: {
+    baseURL: `http://127.0.0.1:${port}`,
+    trace: 'retain-on-failure',
+    screenshot: 'only-on-failure',
+    timezoneId: 'UTC',
+    locale: 'en-GB',
+    launchOptions: {
+      executablePath: chromium,
+      args: [
+        '--no-sandbox',
+        '--disable-gpu',
+        '--disable-quic',
+        '--no-first-run',
+        '--disable-background-networking',
+        '--disable-component-update',
+        '--disable-sync',
+        '--force-color-profile=srgb',
+        '--font-render-hinting=none',
+      ],
+    },
+  },
+  projects: [
+    { name: 'desktop', use: { ...devices['Desktop Chrome'], viewport: { width: 1280, height: 800 } } },
+    {
+      name: 'phone',
+      use: { viewport: { width: 390, height: 844 }, deviceScaleFactor: 2, isMobile: true, hasTouch: true },
+    },
+  ],
+  webServer: {
+    command: process.env.E2E_SERVER ?? `sh e2e/serve.sh ${port}`,
+    url: `http://127.0.0.1:${port}/`,
+    reuseExistingServer: !process.env.CI,
+    timeout: 60_000,
+    stdout: 'ignore',
+  },
+});

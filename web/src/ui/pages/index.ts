@@ -1,0 +1,23 @@
+// One page a file. A page that has the map beside it says so; the head lists what stands here.
+import type { ComponentType } from 'preact';
+import type { Screen } from '../../state/look';
+import { AboutPage } from './About';
+import { GroundPage } from './Ground';
+import { LinesPage } from './Lines';
+import { PrintPage } from './Print';
+import { RainPage } from './Rain';
+
+export interface PageEntry {
+  component: ComponentType;
+  map: boolean;
+}
+
+const linesPage: PageEntry = { component: LinesPage, map: true };
+
+export const pages: Partial<Record<Screen, PageEntry>> & { lines: PageEntry } = {
+  ground: { component: GroundPage, map: true },
+  lines: linesPage,
+  rain: { component: RainPage, map: true },
+  print: { component: PrintPage, map: false },
+  about: { component: AboutPage, map: false },
+};

@@ -1,0 +1,2 @@
+// The one catalogue in use. Another language is another file of the same shape.
+export { type TermName, terms, words } from './en';
