@@ -12,6 +12,7 @@
 //!
 //! Leaves out: frost dates, and rains that fail.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Months of a year.
@@ -24,7 +25,7 @@ const WINTER_RAIN_TO_DEG: f64 = 45.0;
 const DRY_MONTH_FRAC: f64 = 0.5;
 
 /// When the rain comes.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum RainSeason {
     /// In the cold half of the year, with a dry summer.
@@ -36,7 +37,8 @@ pub enum RainSeason {
 }
 
 /// A year of work.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[schemars(rename = "CalendarAnswer")]
 pub struct Answer {
     /// When the rain comes.
     pub rain_season: RainSeason,
@@ -49,7 +51,8 @@ pub struct Answer {
 }
 
 /// One kind of work and its months.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[schemars(rename = "MonthWork")]
 pub struct Work {
     /// What.
     pub task: Task,
@@ -64,7 +67,7 @@ pub struct Work {
 }
 
 /// Kinds of work.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Task {
     /// Walk and peg the lines, and dig the trial trenches.

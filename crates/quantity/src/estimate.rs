@@ -158,22 +158,24 @@ impl JsonSchema for Estimate {
         "Estimate".into()
     }
 
-    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+    fn json_schema(generator: &mut SchemaGenerator) -> Schema {
+        let range = json_schema!({
+            "type": "object",
+            "properties": {
+                "low": { "type": "number", "description": "The least it may be." },
+                "likely": { "type": "number", "description": "The most likely value." },
+                "high": { "type": "number", "description": "The most it may be." }
+            },
+            "required": ["low", "likely", "high"],
+            "additionalProperties": false
+        });
+        // Written it is always a range; a person may give a number.
+        if generator.contract().is_serialize() {
+            return range;
+        }
         json_schema!({
             "description": "A number, or a range of what it may be: low ≤ likely ≤ high.",
-            "anyOf": [
-                { "type": "number" },
-                {
-                    "type": "object",
-                    "properties": {
-                        "low": { "type": "number", "description": "The least it may be." },
-                        "likely": { "type": "number", "description": "The most likely value." },
-                        "high": { "type": "number", "description": "The most it may be." }
-                    },
-                    "required": ["low", "likely", "high"],
-                    "additionalProperties": false
-                }
-            ]
+            "anyOf": [{ "type": "number" }, range]
         })
     }
 }

@@ -3,6 +3,7 @@
 //! Amount times price, low with low and high with high. What has no price is named and left out of the sum.
 
 use quantity::Estimate;
+use schemars::JsonSchema;
 use serde::Serialize;
 use site::Prices;
 
@@ -10,7 +11,7 @@ use super::{Grove, Supplies};
 use crate::sizes::digging::sum;
 
 /// Costs, in the currency of the plan.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Costs {
     /// The currency.
     pub currency: String,
@@ -23,7 +24,7 @@ pub struct Costs {
 }
 
 /// What one thing costs.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Cost {
     /// What.
     pub thing: &'static str,

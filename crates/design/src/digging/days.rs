@@ -4,6 +4,7 @@
 //! finding the pace: a planner's choice, as the pace itself is (see the digging norms of the sizes). The sections
 //! begin on a new day, because a rain lies between.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Share of the first day that is left for digging. A planner's choice, no source.
@@ -13,7 +14,7 @@ const FIRST_DAY_FRAC: f64 = 0.5;
 const NOTHING_DAYS: f64 = 1e-9;
 
 /// What is dug.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
 pub enum Stage {
     /// A trench a spade deep, tried in the next rain.
@@ -23,7 +24,7 @@ pub enum Stage {
 }
 
 /// One day.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Day {
     /// 1 is the first.
     pub day: u32,
@@ -34,7 +35,7 @@ pub struct Day {
 }
 
 /// One line's digging on one day.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Work {
     /// Which line.
     pub line: String,

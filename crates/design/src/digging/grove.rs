@@ -6,6 +6,7 @@
 //! staked, watered and mulched it is 10 to 16. Both are given: the first for nurse plants set bare.
 
 use quantity::Estimate;
+use schemars::JsonSchema;
 use serde::Serialize;
 use site::Tree;
 
@@ -43,7 +44,7 @@ const RINGS: [Ring; 3] = [
 ];
 
 /// What the planting takes.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Grove {
     /// Trees by species and variety, in the order of the plan.
     pub kinds: Vec<TreeKind>,
@@ -68,7 +69,7 @@ pub struct Grove {
 }
 
 /// Trees of one species and variety.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct TreeKind {
     /// Species.
     pub species: String,

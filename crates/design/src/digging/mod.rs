@@ -18,6 +18,7 @@ mod tools;
 
 use quantity::Estimate;
 use quantity::convert::m3_to_l;
+use schemars::JsonSchema;
 use serde::Serialize;
 use site::{LineKind, Site};
 
@@ -51,7 +52,8 @@ pub struct Hands {
 }
 
 /// The work in its order, and what it needs.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[schemars(rename = "DiggingAnswer")]
 pub struct Answer {
     /// How many dig.
     pub people: u32,
@@ -80,7 +82,7 @@ pub struct Answer {
 }
 
 /// A line's turn.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Turn {
     /// Which line.
     pub line: String,
@@ -103,7 +105,7 @@ pub struct Turn {
 }
 
 /// A line that is dug already.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Dug {
     /// Which line.
     pub line: String,
@@ -114,7 +116,7 @@ pub struct Dug {
 }
 
 /// A trench a spade deep and wide, part of the section that comes after.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct Trial {
     /// Along the line.
     pub length_m: f64,

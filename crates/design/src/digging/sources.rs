@@ -1,9 +1,10 @@
 //! Where the figures of the list come from, as tables and documents print it.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A figure and its source.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Sourced {
     /// Which figure, by its key in the answer.
     pub figure: &'static str,

@@ -8,6 +8,7 @@
 //! Leaves out: a filter of gravel under the rock, seed for the ground that feet wear bare.
 
 use quantity::Estimate;
+use schemars::JsonSchema;
 use serde::Serialize;
 use water::scour::{rock_apron_m, rock_layer_m};
 use water::section::{Corner, HandSection, SectionError};
@@ -29,7 +30,7 @@ const ROCK_KG_M3: (f64, f64, f64) = (1320.0, 1457.5, 1540.0);
 const BARROW_M3: (f64, f64, f64) = (0.170, 0.080, 0.060);
 
 /// What the lines to dig need.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Supplies {
     /// Face of the banks, to sow and cover.
     pub bank_m2: f64,
@@ -52,7 +53,7 @@ pub struct Supplies {
 }
 
 /// Rock to lay.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Rock {
     /// On which line.
     pub line: String,
@@ -71,7 +72,7 @@ pub struct Rock {
 }
 
 /// What rock covers.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
 pub enum Covers {
     /// The face below a sill, and its apron.

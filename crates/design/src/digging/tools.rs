@@ -4,11 +4,12 @@
 //! string, pegs, tamper, barrow and level. How many of each is common practice, no source: a shovel for each, a mattock
 //! between two (one loosens while one throws), one of the rest.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 use site::ToolKind;
 
 /// A tool, and how many.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Tool {
     /// Which.
     pub tool: &'static str,

@@ -14,6 +14,7 @@ mod spot;
 
 use ground::{Point, Polyline};
 use quantity::Estimate;
+use schemars::JsonSchema;
 use serde::Serialize;
 use site::{KeepClear, KeepClearKind, LineKind, Site};
 
@@ -33,14 +34,15 @@ const SEPTIC_M: f64 = 3.0;
 const UNKNOWN_WIDTH_M: f64 = 4.0;
 
 /// Every tree's place, in walking order.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[schemars(rename = "PlantingAnswer")]
 pub struct Answer {
     /// The trees.
     pub trees: Vec<PlacedTree>,
 }
 
 /// One tree.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct PlacedTree {
     /// Number of its stake, in walking order.
     pub stake: usize,
@@ -69,7 +71,7 @@ pub struct PlacedTree {
 }
 
 /// Something nearer to a tree than it should be.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct TooNear {
     /// What.
     pub thing: String,

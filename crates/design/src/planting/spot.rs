@@ -9,6 +9,7 @@
 
 use grove::trees::WetFeet;
 use quantity::Estimate;
+use schemars::JsonSchema;
 use serde::Serialize;
 use water::section::{Corner, HandCorners, HandSection};
 
@@ -22,7 +23,7 @@ const BANK_FOR_A_TREE_M: f64 = 2.4;
 const DAY_H: f64 = 24.0;
 
 /// Where a tree stands relative to its line.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
 pub enum Spot {
     /// Uphill of the trench.
@@ -51,7 +52,7 @@ impl Spot {
 }
 
 /// Whether a place suits a tree's roots.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
 pub enum Suits {
     /// As far as is known.
@@ -63,7 +64,7 @@ pub enum Suits {
 }
 
 /// A verdict and its reason.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Verdict {
     /// Whether it suits.
     pub suits: Suits,

@@ -10,6 +10,7 @@
 //! down, and what the earth that is washed out does below.
 
 use quantity::convert::{m_to_mm, mm_to_m};
+use schemars::JsonSchema;
 use serde::Serialize;
 use site::Site;
 use water::chain::{CrestKind, Outcome};
@@ -31,7 +32,8 @@ const TOLERANCE_MM: f64 = 0.5;
 const FULL_WITHIN_M: f64 = 0.01;
 
 /// At which rain what happens.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[schemars(rename = "StepsAnswer")]
 pub struct Answer {
     /// The deepest rain that was tried: all of the storm.
     pub up_to_mm: f64,
@@ -46,7 +48,7 @@ pub struct Answer {
 }
 
 /// At which rain one line does what; none where it does not up to the whole storm.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct LineSteps {
     /// Its name.
     pub line: String,
@@ -59,7 +61,7 @@ pub struct LineSteps {
 }
 
 /// One step of rain.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct StepOfRain {
     /// Rain of the whole storm.
     pub rain_mm: f64,
@@ -76,7 +78,7 @@ pub struct StepOfRain {
 }
 
 /// What the failing bank of a line takes along.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct ChainReaction {
     /// The line whose bank fails: the first to break out, or else the one with the least bank left.
     pub line: String,

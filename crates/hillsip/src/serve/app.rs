@@ -7,15 +7,15 @@ use std::sync::Arc;
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
 use axum::middleware;
-use axum::routing::{MethodRouter, delete, get, post};
 use folder::Fault;
 use tokio::sync::broadcast;
 
+use super::describe::endpoints;
 use super::desk::Desk;
 use super::jobs::Jobs;
 use super::news::News;
 use super::trouble::Trouble;
-use super::{embedded, guard, live, routes};
+use super::{embedded, guard};
 
 /// Bytes of a request without a photograph: an edit is a few hundred.
 pub const MOST_BYTES: usize = 256 << 10;
@@ -59,35 +59,11 @@ fn token() -> String {
     })
 }
 
-/// One address: its path, and what answers there.
-pub type Route = (&'static str, MethodRouter<Shared>);
-
-/// Every address of the interface.
-pub fn routes() -> Vec<Route> {
-    vec![
-        ("/api/site", get(routes::site::site)),
-        ("/api/ground", get(routes::ground::relief)),
-        ("/api/contours", get(routes::ground::contours)),
-        ("/api/flow", get(routes::ground::flow)),
-        ("/api/height", get(routes::ground::height)),
-        ("/api/storms", get(routes::rain::storms)),
-        ("/api/rain", get(routes::rain::rain)),
-        ("/api/rain/frames", get(routes::rain::frames)),
-        ("/api/rain/range", post(routes::rain::range)),
-        ("/api/rain/steps", post(routes::rain::steps)),
-        ("/api/edit", post(routes::edit::edit)),
-        ("/api/undo", post(routes::edit::undo)),
-        ("/api/redo", post(routes::edit::redo)),
-        ("/api/jobs/{id}", get(routes::jobs::job).merge(delete(routes::jobs::cancel))),
-        ("/api/live", get(live::live)),
-    ]
-}
-
 /// Everything that is served.
 pub fn router(app: Shared) -> Router {
     let mut router = Router::new();
-    for (path, answers) in routes() {
-        router = router.route(path, answers);
+    for endpoint in endpoints() {
+        router = router.route(endpoint.path, endpoint.answers);
     }
     router
         .fallback(embedded::file)

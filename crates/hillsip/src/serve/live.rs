@@ -19,7 +19,7 @@ use super::guard::{OUR_FAULT, is_same};
 use super::trouble::Trouble;
 
 mod ask;
-pub use ask::Ask;
+pub use ask::{Ask, DraftView, WalkView};
 
 /// The first message.
 #[derive(Deserialize)]

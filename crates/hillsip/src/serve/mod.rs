@@ -8,6 +8,7 @@
 
 mod app;
 mod complete;
+mod describe;
 mod desk;
 mod embedded;
 mod guard;
@@ -16,11 +17,14 @@ mod held;
 mod jobs;
 mod live;
 mod news;
+mod openapi;
 mod pictures;
 mod routes;
 #[cfg(test)]
 mod tests;
 mod trouble;
+#[cfg(test)]
+mod typescript;
 mod watch;
 mod wire;
 mod work;

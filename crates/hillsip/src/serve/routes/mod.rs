@@ -3,6 +3,7 @@
 pub mod edit;
 pub mod ground;
 pub mod jobs;
+pub mod plans;
 mod query;
 pub mod rain;
 pub mod site;

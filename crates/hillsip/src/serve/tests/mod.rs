@@ -3,6 +3,7 @@
 mod guard;
 mod live;
 mod reads;
+mod wire;
 mod writes;
 
 use std::path::Path;
