@@ -96,7 +96,7 @@ export interface BreakoutView {
   /** Its end. */
   to_m: number;
   /** Where in plan. */
-  at: Place | null;
+  at: MapPlace | null;
   /** When it begins. */
   first_h: number;
   /** Greatest flow. */
@@ -244,7 +244,7 @@ export interface DiggingAnswer {
   /** The days one by one, at the likely pace. */
   days: Day[];
   /** What to bring in the hands. */
-  tools: Tool2[];
+  tools: ToolToBring[];
   /** What the lines need. */
   supplies: Supplies;
   /** What the planting takes. */
@@ -504,7 +504,7 @@ export interface FindingView {
   /** Where along it. */
   at_m: number | null;
   /** Where in plan. */
-  at: Place | null;
+  at: MapPlace | null;
   /** Which other thing. */
   thing: string | null;
 }
@@ -600,7 +600,7 @@ export interface HeightView {
   /** Slope, rise over run. */
   slope: number | null;
   /** The way water takes from there. */
-  water_way: Place[];
+  water_way: MapPlace[];
 }
 
 /** What air-dry crumbs did in rain water, not stirred. */
@@ -791,6 +791,14 @@ export interface LineView {
 /** What covers a bed or a landing. */
 export type Lining = 'bare' | 'sown' | 'grass' | 'rock';
 
+/** A place in plan. */
+export interface MapPlace {
+  /** East. */
+  x_m: number;
+  /** North. */
+  y_m: number;
+}
+
 /** One kind of work and its months. */
 export interface MonthWork {
   /** What. */
@@ -859,7 +867,7 @@ export interface OutletView {
   /** Where along it. */
   at_m: number;
   /** Where in plan. */
-  at: Place | null;
+  at: MapPlace | null;
   /** All that leaves. */
   left_m3: number;
   /** Greatest flow. */
@@ -868,8 +876,8 @@ export interface OutletView {
 
 /** A paper that can be drawn. */
 export interface PaperView {
-  /** Its file, as it is asked for: `plan.svg`. */
-  file: string;
+  /** Its name, as it is asked for: `plan` for `plan.svg`. */
+  name: string;
   /** What is on it. */
   title: string;
   /** Width of the paper. */
@@ -925,16 +933,8 @@ export interface PickUp {
   share_frac: Fraction;
 }
 
-/** A place in plan. */
-export interface Place {
-  /** East. */
-  x_m: number;
-  /** North. */
-  y_m: number;
-}
-
 /** Where the site lies. */
-export interface Place2 {
+export interface Place {
   /** Latitude, degrees north; negative in the south. */
   latitude_deg: number;
   /** Height above the sea, m. */
@@ -981,7 +981,7 @@ export interface Plan {
   /** What the site is called. */
   name: string;
   /** Where in the world it lies. */
-  place: Place2;
+  place: Place;
   /** What the ground is known from. */
   ground?: GroundFiles | null;
   /** What levels are set with. */
@@ -1266,9 +1266,9 @@ export interface SillView {
   /** What takes the water. */
   to: string;
   /** Where it stands. */
-  at: Place | null;
+  at: MapPlace | null;
   /** The way its water takes over the ground. */
-  spill_path: Place[];
+  spill_path: MapPlace[];
   /** The flow it must pass in the design storm. */
   design_l_s: number | null;
   /** Bank left above that water. */
@@ -1347,13 +1347,16 @@ export interface Soil {
   name: string;
   /** Texture by feel or jar. */
   texture: SoilTexture;
-  /** Rate at which water soaks in once the ground is wet, mm/h. Without it the texture's usual range. */
+  /**
+   * Rate at which water soaks in once the ground is wet, mm/h, as you think without the tests in soak/, which narrow
+   * it. Without it the texture's usual range.
+   */
   soak_mm_h?: Estimate | null;
   /** Depth to rock, pan or water, m. */
   depth_m?: number | null;
   /** What crumbs did in rain water: holds, slakes or clouds. */
   jar_test?: JarTest | null;
-  /** Share of stones and gravel. */
+  /** Share of stones and gravel by volume, as seen on the face of a pit. */
   gravel_frac?: Fraction | null;
   /** Where it lies, as a ring of places, site metres. Without it everywhere no other soil is. */
   area?: [number, number][] | null;
@@ -1365,13 +1368,16 @@ export interface SoilAsked {
   name: string;
   /** Texture by feel or jar. */
   texture: SoilTexture;
-  /** Rate at which water soaks in once the ground is wet, mm/h. Without it the texture's usual range. */
+  /**
+   * Rate at which water soaks in once the ground is wet, mm/h, as you think without the tests in soak/, which narrow
+   * it. Without it the texture's usual range.
+   */
   soak_mm_h?: EstimateAsked | null;
   /** Depth to rock, pan or water, m. */
   depth_m?: number | null;
   /** What crumbs did in rain water: holds, slakes or clouds. */
   jar_test?: JarTest | null;
-  /** Share of stones and gravel. */
+  /** Share of stones and gravel by volume, as seen on the face of a pit. */
   gravel_frac?: Fraction | null;
   /** Where it lies, as a ring of places, site metres. Without it everywhere no other soil is. */
   area?: [number, number][] | null;
@@ -1460,11 +1466,11 @@ export interface SourceView {
   /** Where along that line. */
   at_m: number | null;
   /** Where in plan. */
-  at: Place | null;
+  at: MapPlace | null;
   /** Area that sheds rain. */
   area_m2: number | null;
   /** Where that area lies. */
-  area: Place[];
+  area: MapPlace[];
   /** Flow of a seep, L/min. */
   flow_l_min: Range | null;
 }
@@ -1571,11 +1577,11 @@ export interface ThingView {
   /** What it is. */
   kind: string;
   /** Where, if it is one place. */
-  at: Place | null;
+  at: MapPlace | null;
   /** Where it runs. */
-  along: Place[];
+  along: MapPlace[];
   /** What it covers. */
-  area: Place[];
+  area: MapPlace[];
 }
 
 /** Something nearer to a tree than it should be. */
@@ -1604,16 +1610,16 @@ export interface Tool {
   walked?: WalkedHow | null;
 }
 
+/** The tool that levels are set with. */
+export type ToolKind = 'a-frame' | 'hose' | 'line level' | 'level';
+
 /** A tool, and how many. */
-export interface Tool2 {
+export interface ToolToBring {
   /** Which. */
   tool: string;
   /** How many. */
   count: number;
 }
-
-/** The tool that levels are set with. */
-export type ToolKind = 'a-frame' | 'hose' | 'line level' | 'level';
 
 /** A tree. */
 export interface Tree {

@@ -10,6 +10,7 @@ use site::ToolKind;
 
 /// A tool, and how many.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(rename = "ToolToBring")]
 pub struct Tool {
     /// Which.
     pub tool: &'static str,

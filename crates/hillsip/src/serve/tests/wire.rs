@@ -107,3 +107,12 @@ async fn every_paper_that_is_listed_is_drawn() {
     }
     assert_eq!(bench.get("/api/paper/..%2f..%2fsite.toml").await.0, StatusCode::NOT_FOUND);
 }
+
+/// Two types of one name would come out as `Name` and `Name2`.
+#[test]
+fn every_type_has_a_name_of_its_own() {
+    let named = Schemas::of_all().named();
+    let numbered: Vec<&String> =
+        named.keys().filter(|name| name.ends_with(|c: char| c.is_ascii_digit())).collect();
+    assert!(numbered.is_empty(), "{numbered:?}");
+}

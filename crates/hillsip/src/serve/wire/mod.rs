@@ -13,6 +13,7 @@ use serde::Serialize;
 
 /// A place in plan.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
+#[schemars(rename = "MapPlace")]
 pub struct Place {
     /// East.
     pub x_m: f64,
