@@ -14,8 +14,8 @@ pub mod pegs;
 pub mod planting;
 pub mod rain_test;
 pub mod section;
-
 pub mod setback;
+pub mod setting;
 pub mod sizes;
 pub mod soaking;
 pub mod soil;

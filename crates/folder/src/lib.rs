@@ -37,7 +37,7 @@ pub use gauge::read_gauge;
 pub use level_book::{Booking, LevelBook, read_level_book};
 pub use level_file::{LevelFile, PairReadBack, TraverseLeg, Turned, TwoPeg, read_level_file};
 pub use load::{Loaded, PLAN, load, load_with, plan_bytes};
-pub use out::write_out;
+pub use out::{add_to_out, write_out};
 pub use rain_depths::read_rain_depths;
 pub use save::{KEPT, past_states, save};
 pub use soak_test::read_soak_test;

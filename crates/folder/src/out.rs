@@ -19,11 +19,32 @@ const OUT: &str = "out";
 /// Name of the list of what was written.
 const WRITTEN: &str = ".written";
 
-/// Writes files into `out/`, each whole or not at all, and gives their paths.
+/// Writes files into `out/`, each whole or not at all, and gives their paths. They are all that is written there:
+/// what was written before and is not among them is deleted.
 ///
 /// # Errors
 /// The folder is a link that leads elsewhere, or cannot be written.
 pub fn write_out(dir: &Path, files: &[NewFile]) -> Result<Vec<PathBuf>, Fault> {
+    put(dir, files, |out| {
+        forget_old(out, files)?;
+        Ok(Vec::new())
+    })
+}
+
+/// Writes files into `out/` beside those that were written before, which stay, and gives their paths.
+///
+/// # Errors
+/// The folder is a link that leads elsewhere, or cannot be written.
+pub fn add_to_out(dir: &Path, files: &[NewFile]) -> Result<Vec<PathBuf>, Fault> {
+    put(dir, files, |out| Ok(listed(out)?.into_iter().filter(|name| !is_among(files, name)).collect()))
+}
+
+/// Writes the files and the list of them, behind the names of those that stay.
+fn put(
+    dir: &Path,
+    files: &[NewFile],
+    staying: impl Fn(&Path) -> io::Result<Vec<String>>,
+) -> Result<Vec<PathBuf>, Fault> {
     let site = SiteDir::open(dir)?;
     let shown = site.shown(OUT);
     let not_written = |error: io::Error| {
@@ -32,25 +53,33 @@ pub fn write_out(dir: &Path, files: &[NewFile]) -> Result<Vec<PathBuf>, Fault> {
     };
     fs::create_dir_all(dir.join(OUT)).map_err(not_written)?;
     let out = site.folder(OUT)?;
-    forget_old(&out, files).map_err(not_written)?;
+    let mut names = staying(&out).map_err(not_written)?;
     for (name, bytes) in files {
         replace(&out.join(name), bytes).map_err(not_written)?;
     }
-    let names: Vec<&str> = files.iter().map(|(name, _)| *name).collect();
+    names.extend(files.iter().map(|(name, _)| (*name).to_owned()));
     replace(&out.join(WRITTEN), (names.join("\n") + "\n").as_bytes()).map_err(not_written)?;
-    Ok(names.iter().map(|name| dir.join(OUT).join(name)).collect())
+    Ok(files.iter().map(|(name, _)| dir.join(OUT).join(name)).collect())
+}
+
+fn is_among(files: &[NewFile], name: &str) -> bool {
+    files.iter().any(|(written, _)| *written == name)
+}
+
+/// Names of what was written before.
+fn listed(out: &Path) -> io::Result<Vec<String>> {
+    match fs::read_to_string(out.join(WRITTEN)) {
+        Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(Vec::new()),
+        list => Ok(list?.lines().map(str::to_owned).collect()),
+    }
 }
 
 /// Deletes what the list says we wrote and what is not written now.
 fn forget_old(out: &Path, files: &[NewFile]) -> io::Result<()> {
-    let list = match fs::read_to_string(out.join(WRITTEN)) {
-        Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(()),
-        other => other?,
-    };
-    for name in list.lines() {
-        let plain = matches!(Path::new(name).components().collect::<Vec<_>>()[..], [Component::Normal(_)]);
-        if plain && !files.iter().any(|(written, _)| *written == name) {
-            match fs::remove_file(out.join(name)) {
+    for name in listed(out)? {
+        let plain = matches!(Path::new(&name).components().collect::<Vec<_>>()[..], [Component::Normal(_)]);
+        if plain && !is_among(files, &name) {
+            match fs::remove_file(out.join(&name)) {
                 Err(error) if error.kind() != io::ErrorKind::NotFound => return Err(error),
                 _ => {}
             }
@@ -74,6 +103,23 @@ mod tests {
         assert_eq!(fs::read(out.join("plan.svg")).unwrap(), b"3");
         assert!(!out.join("along-top.svg").exists());
         assert!(out.join("notes.txt").exists());
+    }
+
+    /// What is added stays among what is ours: the next whole set deletes it if it is not in it.
+    #[test]
+    fn one_paper_is_added_and_the_others_stay() {
+        let home = tempfile::tempdir().unwrap();
+        let out = home.path().join("out");
+        write_out(home.path(), &[("plan.svg", b"1"), ("sheet.html", b"2")]).unwrap();
+        for _ in 0..2 {
+            let written = add_to_out(home.path(), &[("sheet.html", b"3")]).unwrap();
+            assert_eq!(written, [out.join("sheet.html")]);
+        }
+        assert_eq!(fs::read(out.join("plan.svg")).unwrap(), b"1");
+        assert_eq!(fs::read(out.join("sheet.html")).unwrap(), b"3");
+        assert_eq!(fs::read_to_string(out.join(WRITTEN)).unwrap(), "plan.svg\nsheet.html\n");
+        write_out(home.path(), &[("plan.svg", b"4")]).unwrap();
+        assert!(!out.join("sheet.html").exists());
     }
 
     #[test]

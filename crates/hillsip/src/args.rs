@@ -359,10 +359,13 @@ impl FromStr for WetGround {
 
 /// Draw the papers.
 #[derive(Debug, clap::Args)]
-#[command(after_help = "Examples:\n  hillsip paper quarry-bank\n  hillsip paper --json quarry-bank")]
+#[command(after_help = "Examples:\n  hillsip paper quarry-bank\n  hillsip paper --field quarry-bank")]
 pub struct Paper {
     /// The site folder: the one that holds site.toml
     pub dir: PathBuf,
+    /// Write only the field sheet: one HTML file for a phone, with the pegs to tick off and room for what is seen
+    #[arg(long)]
+    pub field: bool,
     /// Print one JSON document (what was written) instead of sentences
     #[arg(long)]
     pub json: bool,

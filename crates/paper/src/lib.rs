@@ -5,6 +5,7 @@
 //! Must not know: files, the network.
 
 pub mod chart;
+pub mod field;
 mod frame;
 pub mod ink;
 pub mod labels;
@@ -20,6 +21,7 @@ mod set;
 mod subject;
 pub mod svg;
 mod symbols;
+mod template;
 pub mod words;
 
 pub use set::{Paper, papers};

@@ -3,6 +3,7 @@
 use quantity::figures::fixed;
 use site::{LineKind, ToolKind};
 
+pub mod field;
 pub mod rain;
 pub mod steps;
 

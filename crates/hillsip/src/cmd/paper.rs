@@ -2,7 +2,7 @@
 
 use std::io::Write;
 
-use ::paper::{Subject, papers, rain, svg};
+use ::paper::{Subject, field, papers, rain, svg, words};
 use design::rain_test::{Request, rain_test, steps};
 use design::storms::{StormRequest, WetBefore, storm};
 use serde::Serialize;
@@ -15,6 +15,9 @@ use crate::print::paragraph;
 const MEMBERS: usize = 20;
 /// What they are drawn by.
 const SEED: u64 = 1;
+
+const FIELD_ADVICE: &str = "Send it to a phone and open it there in a web browser: it needs no network. What is typed into \
+                            it stays on that phone until it is saved as a file there and sent back.";
 
 /// What was written.
 #[derive(Serialize)]
@@ -45,7 +48,11 @@ pub fn run(args: &args::Paper, out: &mut dyn Write) -> Result<Ended, Refused> {
     let site = &loaded.site;
     let answers = design::answer(site);
     let subject = Subject { site, answers: &answers };
+    if args.field {
+        return for_the_field(args, &subject, out);
+    }
     let mut documents: Vec<Document> = papers(&subject).into_iter().map(drawn).collect();
+    documents.push(field_sheet(&subject));
     let storm = in_the_storm(&subject);
     let no_storm_because = storm.as_ref().err().cloned();
     documents.extend(storm.unwrap_or_default());
@@ -67,6 +74,27 @@ pub fn run(args: &args::Paper, out: &mut dyn Write) -> Result<Ended, Refused> {
         print(&written, out)?;
     }
     Ok(tell_stops(&answers.findings, &args.dir))
+}
+
+fn field_sheet(subject: &Subject) -> Document {
+    let title = format!("{}: {}", subject.site.plan.name, words::field::TITLE);
+    Document { file: "field-sheet.html".to_owned(), title, text: field::field_sheet(subject) }
+}
+
+/// Writes the field sheet and leaves the other papers as they are.
+fn for_the_field(args: &args::Paper, subject: &Subject, out: &mut dyn Write) -> Result<Ended, Refused> {
+    let sheet = field_sheet(subject);
+    let paths = folder::add_to_out(&args.dir, &[(&sheet.file, sheet.text.as_bytes())])?;
+    let file = paths[0].display().to_string();
+    let site = subject.site.plan.name.as_str();
+    if args.json {
+        let papers = vec![WrittenPaper { title: &sheet.title, file }];
+        print_json(out, &Written { site, papers, no_storm_because: None })?;
+    } else {
+        writeln!(out, "{site}: the field sheet\n  {file}")?;
+        paragraph(out, "", FIELD_ADVICE)?;
+    }
+    Ok(tell_stops(&subject.answers.findings, &args.dir))
 }
 
 fn drawn(paper: ::paper::Paper) -> Document {

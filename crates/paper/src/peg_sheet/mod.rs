@@ -5,7 +5,7 @@
 //! enough for a muddy pencil; what is dug is written beside what was asked, and typed in later.
 
 mod opening;
-mod reading;
+pub(crate) mod reading;
 mod sheets;
 mod table;
 

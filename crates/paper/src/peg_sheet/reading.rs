@@ -13,7 +13,7 @@ const FAR_STEPS: f64 = 1.5;
 ///
 /// Frame and string are set from peg to peg, so their reading is the fall from the last peg; hose and level are
 /// read against the first peg. A peg that is to stand lower has a longer staff below the water or the sight.
-pub(super) fn words(answer: &design::pegs::Answer, rows: &[PegRow], i: usize) -> String {
+pub(crate) fn words(answer: &design::pegs::Answer, rows: &[PegRow], i: usize) -> String {
     let row = &rows[i];
     if i == 0 {
         return said::FIRST_PEG.to_owned();

@@ -20,6 +20,7 @@ use crate::set::{Names, file_name};
 use crate::subject::Subject;
 use crate::svg::{self, escape};
 use crate::symbols;
+use crate::template::filled;
 use crate::words::{self, rain as said};
 
 /// The drawing's size. Its letters are large: a phone shows it 100 mm wide or less.
@@ -88,47 +89,25 @@ pub fn film(subject: &Subject, rain: &Answer, line: &str) -> Option<String> {
         .iter()
         .map(|breakout| format!("<p class=\"breaks\">{}</p>\n", escape(&said::breakout_told(breakout))))
         .collect();
-    Some(filled(&[
-        ("title", escape(&page.title)),
-        ("heading", escape(&said::along_title(line))),
-        ("site", escape(&subject.site.plan.name)),
-        ("storm", escape(&said::storm(&rain.storm))),
-        ("drawing", svg::write(&page)),
-        ("time", said::clock(frames[peak].at_h)),
-        ("rain", format!("{} mm", fixed(frames[peak].rain_mm, 0))),
-        ("reach", format!("{} m", fixed(frames[peak].reach_m, 0))),
-        ("sills", format!("{} L/s", fixed(frames[peak].sills_l_s, 1))),
-        ("last", (frames.len() - 1).to_string()),
-        ("breaks", breaks),
-        ("says", escape(&said::levels_of_the_plan(&rain.ensemble))),
-        ("cautions", escape(&words::CAUTIONS.join(" "))),
-        ("film", stage.data(storm, &frames, peak)),
-    ]))
-}
-
-/// The template with its blanks filled. A text that was put in is not looked at again.
-fn filled(blanks: &[(&str, String)]) -> String {
-    let mut out = String::with_capacity(2 * TEMPLATE.len());
-    let mut rest = TEMPLATE;
-    while let Some(open) = rest.find('{') {
-        let blank = blanks.iter().find_map(|(name, text)| {
-            let after = rest[open + 1..].strip_prefix(name)?.strip_prefix('}')?;
-            Some((text, after))
-        });
-        match blank {
-            Some((text, after)) => {
-                out.push_str(&rest[..open]);
-                out.push_str(text);
-                rest = after;
-            }
-            None => {
-                out.push_str(&rest[..=open]);
-                rest = &rest[open + 1..];
-            }
-        }
-    }
-    out.push_str(rest);
-    out
+    Some(filled(
+        TEMPLATE,
+        &[
+            ("title", escape(&page.title)),
+            ("heading", escape(&said::along_title(line))),
+            ("site", escape(&subject.site.plan.name)),
+            ("storm", escape(&said::storm(&rain.storm))),
+            ("drawing", svg::write(&page)),
+            ("time", said::clock(frames[peak].at_h)),
+            ("rain", format!("{} mm", fixed(frames[peak].rain_mm, 0))),
+            ("reach", format!("{} m", fixed(frames[peak].reach_m, 0))),
+            ("sills", format!("{} L/s", fixed(frames[peak].sills_l_s, 1))),
+            ("last", (frames.len() - 1).to_string()),
+            ("breaks", breaks),
+            ("says", escape(&said::levels_of_the_plan(&rain.ensemble))),
+            ("cautions", escape(&words::CAUTIONS.join(" "))),
+            ("film", stage.data(storm, &frames, peak)),
+        ],
+    ))
 }
 
 /// What is shown at one time.
@@ -359,7 +338,7 @@ mod tests {
     /// A name that looks like a blank stays a name, and braces of styles and script stay.
     #[test]
     fn blanks_are_filled_once() {
-        let filled = filled(&[("title", "a {storm} b".to_owned()), ("storm", "62 mm".to_owned())]);
+        let filled = filled(TEMPLATE, &[("title", "a {storm} b".to_owned()), ("storm", "62 mm".to_owned())]);
         assert!(filled.contains("<title>a {storm} b</title>"));
         assert!(filled.contains("; 62 mm</p>"));
         assert!(filled.contains("{ display: none; }") && filled.contains("const clock = (hours) => {"));
