@@ -7,7 +7,6 @@ const chromium =
   execFileSync('sh', ['-c', 'command -v chromium || command -v chromium-browser || command -v google-chrome'], {
     encoding: 'utf8',
   }).trim();
-const port = Number(process.env.E2E_PORT ?? 8470);
 
 export default defineConfig({
   testDir: 'e2e',
@@ -20,7 +19,6 @@ export default defineConfig({
   forbidOnly: !!process.env.CI,
   reporter: process.env.CI ? [['list'], ['json', { outputFile: 'test-results/report.json' }]] : 'list',
   use: {
-    baseURL: `http://127.0.0.1:${port}`,
     trace: 'retain-on-failure',
     screenshot: 'only-on-failure',
     timezoneId: 'UTC',
@@ -41,17 +39,15 @@ export default defineConfig({
     },
   },
   projects: [
-    { name: 'desktop', use: { ...devices['Desktop Chrome'], viewport: { width: 1280, height: 800 } } },
+    {
+      name: 'desktop',
+      testIgnore: /phone/,
+      use: { ...devices['Desktop Chrome'], viewport: { width: 1280, height: 800 } },
+    },
     {
       name: 'phone',
+      testMatch: /phone|screens/,
       use: { viewport: { width: 390, height: 844 }, deviceScaleFactor: 2, isMobile: true, hasTouch: true },
     },
   ],
-  webServer: {
-    command: process.env.E2E_SERVER ?? `sh e2e/serve.sh ${port}`,
-    url: `http://127.0.0.1:${port}/`,
-    reuseExistingServer: !process.env.CI,
-    timeout: 60_000,
-    stdout: 'ignore',
-  },
 });

@@ -9,6 +9,7 @@ import { RainDial } from './Dial';
 import { Head } from './Head';
 import { FindingNote, Notices } from './Notices';
 import { pages } from './pages';
+import { readyForPaper } from './printing';
 import { SectionDrawer } from './SectionDrawer';
 import { Sheet, showAll, zoomBy } from './Sheet';
 import { Toolbar } from './Toolbar';
@@ -44,6 +45,7 @@ export function App() {
     document.addEventListener('keydown', onKey);
     return () => document.removeEventListener('keydown', onKey);
   }, []);
+  useEffect(readyForPaper, []);
   const page = pages[screen.value] ?? pages.lines;
   const Page = page.component;
   useEffect(() => {

@@ -1,5 +1,5 @@
 // The next rain, always dialled in: a gauge lying on its side. Under it, in one sentence, what that rain does.
-import { figure, hours, metres, rainDepth, volume } from '../state/figures';
+import { hours, metres, rainDepth, volume } from '../state/figures';
 import { selection, station } from '../state/look';
 import { DEEPEST_MM, dial, HOURS, rain, storms } from '../state/rain';
 import { words } from '../words';
@@ -16,6 +16,7 @@ function Verdict() {
   const first = now.first_breakout;
   return (
     <p class="verdict">
+      <strong class="on-paper">{words.dial.value(rainDepth(now.depth_mm), hours(now.hours))}: </strong>
       <span class="soaks">{words.dial.soaks(volume(now.soaked_m3), volume(now.came_m3))}</span>{' '}
       <span>{words.dial.leaves(volume(now.leaves_m3))}</span>{' '}
       {breaks.length > 0 ? (
@@ -104,7 +105,7 @@ export function RainDial() {
             <option value="-1">{words.dial.own}</option>
             {storms.value.map((storm, i) => (
               <option key={storm.name} value={String(i)}>
-                {words.dial.named(storm.name, figure(storm.depth_mm, 0), hours(storm.hours))}
+                {storm.name}
               </option>
             ))}
           </select>

@@ -17,6 +17,8 @@ interface Frames {
 
 /** The whole storm plays in about twelve seconds. */
 const SHOW_S = 12;
+/** Where nothing should move by itself, a press takes the rain on by a share of the film. */
+const STILL_STEPS = 12;
 
 const frames = signal<Frames | null>(null);
 const at = signal<number | null>(null);
@@ -64,6 +66,13 @@ async function play(): Promise<void> {
   if (!frames.value) await load();
   const film = frames.value;
   if (!film) return;
+  if (stillness.value) {
+    const last = film.hours.length - 1;
+    const next = at.value === null || at.value >= last ? 0 : Math.min(last, at.value + Math.ceil(last / STILL_STEPS));
+    at.value = next;
+    say(words.rain.after(hours(film.hours[next] ?? 0)));
+    return;
+  }
   playing.value = true;
   if (at.value === null || at.value >= film.hours.length - 1) at.value = 0;
   say(words.rain.playing);
@@ -103,7 +112,6 @@ export function Playback() {
     const leave = effect(() => {
       if (screen.value !== 'rain') playing.value = false;
     });
-    if (stillness.value) playing.value = false;
     return () => {
       stale();
       leave();
@@ -117,7 +125,7 @@ export function Playback() {
   return (
     <div class="playback">
       <button type="button" class="strong" onClick={() => void play()} aria-pressed={playing.value}>
-        {playing.value ? words.rain.pause : words.rain.play}
+        {playing.value ? words.rain.pause : stillness.value && at.value !== null ? words.rain.onward : words.rain.play}
       </button>
       <label>
         <span class="unseen">{words.rain.time}</span>

@@ -14,7 +14,7 @@ import { contourStep_m, contours, flowPaths, lines, relief, site } from '../stat
 import { drawHover, drawTap } from '../state/tools';
 import { words } from '../words';
 import { Draft } from './Draft';
-import { anchor, k, local, view } from './marks/frame';
+import { anchor, far, k, local, view } from './marks/frame';
 import { Line, LineName, Sill, StationRing } from './marks/Lines';
 import { Pegs } from './marks/Pegs';
 import { Source, Thing, Tree } from './marks/Things';
@@ -26,6 +26,7 @@ import { rgb } from './paint';
 const BAND_PX = 8;
 /** What one press of an arrow key moves the view by. */
 const PAN_PX = 60;
+/** Room for the neatline and its figures. */
 const FIT_MARGIN_PX = 34;
 
 export const showFlow = signal(true);
@@ -366,7 +367,7 @@ export function Sheet() {
             <path d="M0 0V6" />
           </pattern>
         </defs>
-        <g ref={world}>
+        <g ref={world} class={far.value ? 'far' : ''}>
           <Marks />
         </g>
       </svg>

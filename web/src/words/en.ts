@@ -98,8 +98,8 @@ export const words = {
         source.into === null ? '' : `, into ${source.into}`
       }`,
     tree: (tree: TreeView, given: number | null) =>
-      `${tree.name}, ${tree.species}${tree.line === null ? '' : `, along ${tree.line}`}${
-        given === null ? '' : `, ${litres(given)} in this rain`
+      `${tree.name}${given === null ? '' : ` ${litres(given)} in this rain`}, ${tree.species}${
+        tree.line === null ? '' : `, along ${tree.line}`
       }`,
     finding: (finding: FindingView) => `${words.findings.severity[finding.severity]}: ${finding.title}. Opens it.`,
     breakout: (breakout: BreakoutView) => `Breaks out of ${breakout.line} at ${metres(breakout.at_m)}`,
@@ -115,7 +115,6 @@ export const words = {
     within: 'in',
     storm: 'Storm',
     own: 'dialled by hand',
-    named: (name: string, depth: string, span: string) => `${name}: ${depth} mm in ${span}`,
     asking: 'Working it out …',
     soaks: (soaked: string, came: string) => `${soaked} of ${came} soak in.`,
     leaves: (left: string) => `${left} leave.`,
@@ -264,6 +263,7 @@ export const words = {
     title: 'Let it rain',
     play: 'Let it rain',
     pause: 'Hold',
+    onward: 'Rain on',
     time: 'Time since the first drop',
     highest: 'at the highest water',
     after: (span: string) => `${span} after the first drop`,

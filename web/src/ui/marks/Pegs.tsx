@@ -174,7 +174,11 @@ function Peg({ line, peg, index, tabbable }: { line: LineView; peg: PegView; ind
 
 export function Pegs({ line }: { line: LineView }) {
   return (
-    <g role="group" aria-label={words.map.pegsOf(line.name)}>
+    <g
+      class={`pegs ${selection.value?.name === line.name ? 'chosen' : ''}`}
+      role="group"
+      aria-label={words.map.pegsOf(line.name)}
+    >
       {line.pegs.map((peg, index) => (
         // Pegs have no name of their own: their place in the row is what they are.
         <Peg key={index} line={line} peg={peg} index={index} tabbable={index === 0} />

@@ -9,6 +9,10 @@ export const anchor = signal<Place>({ x_m: 0, y_m: 0 });
 /** Pixels a metre: the one part of the view that marks are drawn by. */
 export const k = computed(() => view.value?.k ?? 1);
 
+/** From here on out, pixels a metre, names would lie on each other: they give way to the marks. */
+const FAR_K = 4.2;
+export const far = computed(() => k.value < FAR_K);
+
 /** A place in the marks' own pixels. */
 export function local(place: Place, scale: number): { x: number; y: number } {
   return { x: (place.x_m - anchor.value.x_m) * scale, y: (anchor.value.y_m - place.y_m) * scale };

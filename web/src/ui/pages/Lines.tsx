@@ -307,10 +307,14 @@ export function LinesPage() {
   return (
     <>
       <h2>{words.lines.title}</h2>
-      <p>
-        {words.lines.lead} <Term word="swale" /> · <Term word="drain" /> · <Term word="chute" /> · <Term word="sill" />{' '}
-        · <Term word="bank" />
-      </p>
+      <div class="lead">
+        <p>{words.lines.lead}</p>
+        <div class="row">
+          {(['swale', 'drain', 'chute', 'sill', 'bank'] as const).map((word) => (
+            <Term key={word} word={word} />
+          ))}
+        </div>
+      </div>
       <Other />
       <ol class="lines plain">
         {lines.value.map((each, i) => (

@@ -1,0 +1,23 @@
+// In the paddock: 390 pixels wide, by touch.
+import { expect, open, rained, test } from './app';
+
+test('a tap chooses a line, and the dial turns under a thumb', async ({ page, site }) => {
+  await open(page, site, 'lines');
+  await rained(page);
+  const spot = await page.evaluate(() => {
+    const path = document.querySelector<SVGPathElement>('[data-hit="line:middle"] .grip');
+    const at = path?.getPointAtLength(path.getTotalLength() * 0.66);
+    const screen = at && path?.getScreenCTM() ? at.matrixTransform(path.getScreenCTM() as DOMMatrix) : null;
+    return screen && { x: screen.x, y: screen.y };
+  });
+  if (!spot) throw new Error('the line has no path');
+  await page.touchscreen.tap(spot.x, spot.y);
+  await expect(page.getByRole('heading', { level: 2 })).toContainText('middle');
+
+  const dial = page.getByRole('slider', { name: 'Depth of the next rain' });
+  const gauge = await dial.boundingBox();
+  if (!gauge) throw new Error('no dial');
+  expect(gauge.height).toBeGreaterThanOrEqual(44);
+  await page.touchscreen.tap(gauge.x + gauge.width * 0.9, gauge.y + gauge.height / 2);
+  expect(Number(await dial.inputValue())).toBeGreaterThan(100);
+});
