@@ -12,6 +12,7 @@ mod days;
 mod dug;
 pub mod edit;
 mod fault;
+pub mod field_book;
 mod gauge;
 mod inside;
 mod lengths;

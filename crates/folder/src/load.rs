@@ -7,11 +7,12 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use grove::weather::Weather;
-use site::{DugLevel, Measured, Plan, Site, SoakTest, nearest};
+use site::{DugLevel, Measured, Plan, Seen, Site, SoakTest, nearest};
 
 use crate::Fault;
 use crate::daily_rain::read_daily_rain;
 use crate::dug::read_dug;
+use crate::field_book::{FIELD_BOOK, read_field_book, what_holds};
 use crate::inside::SiteDir;
 use crate::plan_file::PlanFile;
 use crate::rain_depths::read_rain_depths;
@@ -87,6 +88,10 @@ pub fn load_with(dir: &Path, plan: &[u8], before: Option<&Loaded>) -> Result<Loa
     measured.weather = weather(&reading, &mut notes).unwrap_or_else(|more| {
         faults.extend(more);
         None
+    });
+    measured.field_book = field_book(&reading).unwrap_or_else(|more| {
+        faults.extend(more);
+        Vec::new()
     });
     let dug = all_dug(&reading).unwrap_or_else(|more| {
         faults.extend(more);
@@ -185,6 +190,16 @@ fn weather(reading: &Reading, notes: &mut Vec<Note>) -> Result<Option<Weather>, 
     let read = read_weather(&reading.dir.shown(WEATHER), &bytes)?;
     notes.extend(read.notes);
     Ok(Some(read.weather))
+}
+
+/// The field book of the folder, where there is one.
+fn field_book(reading: &Reading) -> Result<Vec<Seen>, Vec<Fault>> {
+    let bytes = match reading.dir.bytes(FIELD_BOOK) {
+        Ok(bytes) => bytes,
+        Err(fault) if fault.code == "no-file" => return Ok(Vec::new()),
+        Err(fault) => return Err(vec![fault]),
+    };
+    Ok(what_holds(&read_field_book(&reading.dir.shown(FIELD_BOOK), &bytes)?))
 }
 
 /// The soak tests of the folder.

@@ -50,6 +50,25 @@ pub fn save(dir: &Path, inside: &str, was: &[u8], now: &[u8]) -> Result<(), Faul
     replace(&real, now).map_err(not_saved)
 }
 
+/// Begins a file in the site folder.
+///
+/// # Errors
+/// It is there already, or cannot be written.
+pub(crate) fn save_new(dir: &Path, inside: &str, now: &[u8]) -> Result<(), Fault> {
+    let site = SiteDir::open(dir)?;
+    let shown = site.shown(inside);
+    let not_saved = |error: io::Error| not_saved(&shown, &error);
+    let _turn = lock(dir).map_err(not_saved)?;
+    let path = dir.join(inside);
+    // Also a link that leads nowhere is there: a rename would put a file in its place.
+    if fs::symlink_metadata(&path).is_ok() {
+        let found = "the file was written by another program in the meantime";
+        let advice = "read it and make the change there; it is untouched";
+        return Err(Fault::of_file(shown, "changed-outside", found, advice));
+    }
+    replace(&path, now).map_err(not_saved)
+}
+
 /// The past states of a file, the oldest first.
 ///
 /// # Errors

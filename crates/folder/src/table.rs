@@ -118,6 +118,11 @@ impl Table {
         self.names.iter().map(|name| name.text.as_str())
     }
 
+    /// Line of the file on which its columns are named, 1 for the first.
+    pub(crate) fn names_line(&self) -> usize {
+        self.names[0].line
+    }
+
     /// Name of a column, as written.
     pub(crate) fn name(&self, column: ColumnIdx) -> Option<&str> {
         self.names.get(column.0).map(|name| name.text.as_str())

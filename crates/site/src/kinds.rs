@@ -170,3 +170,35 @@ kind! {
         Slip = "slip",
     }
 }
+
+kind! {
+    /// What was seen, for the field book.
+    SeenKind {
+        /// Rain in the gauge.
+        Rain = "rain",
+        /// How far along a line the water reached.
+        WaterEdge = "water edge",
+        /// Water went where it was not meant to.
+        Breakout = "breakout",
+        /// Water flowing: at a source, over a sill, in a line.
+        Flow = "flow",
+        /// How long after the rain a line was empty again.
+        Empty = "empty",
+        /// How a tree does.
+        Tree = "tree",
+        /// Anything else.
+        Note = "note",
+    }
+}
+
+impl SeenKind {
+    /// Unit of its figure; none where it has no figure.
+    pub const fn unit(self) -> Option<&'static str> {
+        match self {
+            SeenKind::Rain => Some("mm"),
+            SeenKind::Breakout | SeenKind::Flow => Some("L/s"),
+            SeenKind::Empty => Some("h"),
+            SeenKind::WaterEdge | SeenKind::Tree | SeenKind::Note => None,
+        }
+    }
+}

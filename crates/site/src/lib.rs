@@ -15,12 +15,14 @@ mod measured;
 mod near;
 mod plan;
 mod prices;
+mod seen;
 mod source;
 
 pub use check::{Fault, check};
 pub use climate::Climate;
 pub use kinds::{
-    BarrierKind, JarTest, KeepClearKind, LineKind, Lining, SoilTexture, SourceKind, ToolKind, WalkedHow,
+    BarrierKind, JarTest, KeepClearKind, LineKind, Lining, SeenKind, SoilTexture, SourceKind, ToolKind,
+    WalkedHow,
 };
 pub use line::{Line, Sill, TapePeg};
 pub use measured::{
@@ -32,6 +34,7 @@ pub use plan::{
 };
 pub use prices::Prices;
 pub use quantity::Day;
+pub use seen::{Seen, SeenAt, When};
 pub use source::{PickUp, PickedUp, Rises, Source};
 
 use std::collections::BTreeMap;

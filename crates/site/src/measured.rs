@@ -2,7 +2,7 @@
 
 use grove::weather::Weather;
 
-use crate::Day;
+use crate::{Day, Seen};
 
 /// What was measured besides the ground.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -15,6 +15,8 @@ pub struct Measured {
     pub weather: Option<Weather>,
     /// Soak tests of the folder, in the order of their file names.
     pub soak_tests: Vec<SoakTest>,
+    /// The field book: what was seen, as put right by later entries, in the order in which it was first written down.
+    pub field_book: Vec<Seen>,
 }
 
 /// An official table of rain depths: one row a duration, one column a return period.

@@ -6,6 +6,7 @@
 
 use design::pegs::{CheckBack, PegRow};
 use design::setting::{self, Limits, LineSetting, PegSetting};
+use quantity::fingerprint;
 use serde::Serialize;
 
 use crate::peg_sheet::reading;
@@ -35,6 +36,7 @@ struct Given<'a> {
     sheet: String,
     read_from: setting::ReadFrom,
     lines: Vec<GivenLine<'a>>,
+    trees: Vec<&'a str>,
     seen: [Seen; said::SEEN.len()],
     words: std::collections::BTreeMap<&'static str, &'static str>,
     clear_ask: &'static str,
@@ -83,6 +85,7 @@ pub fn field_sheet(subject: &Subject) -> String {
         sheet: String::new(),
         read_from: setting.read_from,
         lines,
+        trees: subject.site.plan.trees.iter().map(|tree| tree.name.as_str()).collect(),
         seen: said::SEEN.map(|(kind, words, unit)| Seen { kind, words, unit }),
         words: said::PAGE.into_iter().collect(),
         clear_ask: said::CLEAR_ASK,
@@ -174,12 +177,4 @@ fn tool(subject: &Subject) -> String {
 fn for_script(value: &impl Serialize) -> String {
     let json = serde_json::to_string(value).expect("plain data of finite numbers");
     json.replace('<', "\\u003c").replace('\u{2028}', "\\u2028").replace('\u{2029}', "\\u2029")
-}
-
-/// FNV-1a of 64 bits (Fowler, Noll and Vo; constants from memory, held by the values of a test): tells sheets apart, and guards nothing.
-fn fingerprint(text: &str) -> String {
-    const START: u64 = 0xcbf2_9ce4_8422_2325;
-    const PRIME: u64 = 0x0000_0100_0000_01b3;
-    let hash = text.bytes().fold(START, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(PRIME));
-    format!("{hash:016x}")
 }

@@ -221,7 +221,7 @@ const drawProof = (line, index) => {
 const two = (n) => String(n).padStart(2, '0');
 const today = () => { const d = new Date(); return `${d.getFullYear()}-${two(d.getMonth() + 1)}-${two(d.getDate())}`; };
 const hour = () => { const d = new Date(); return `${two(d.getHours())}:${two(d.getMinutes())}`; };
-const fresh = () => ({ kind: given.seen[0].kind, line: '', chainage: '', value: '', date: today(), time: hour(), note: '', photo: '', who: state.draft.who ?? '' });
+const fresh = () => ({ kind: given.seen[0].kind, line: '', chainage: '', value: '', date: today(), time: hour(), tree: '', note: '', photo: '', who: state.draft.who ?? '' });
 const seenOf = (kind) => given.seen.find((seen) => seen.kind === kind) ?? given.seen[given.seen.length - 1];
 
 const drawSeen = () => {
@@ -253,6 +253,8 @@ const drawSeen = () => {
       unit === '' ? null : field(unit, 'value', make('input', { inputmode: 'decimal', value: draft.value })),
       field(say('line'), 'line', make('select', null, ...options([['', say('no_line')], ...given.lines.map((line) => [line.name, line.name])], draft.line))),
       field(say('chainage'), 'chainage', make('input', { inputmode: 'decimal', value: draft.chainage })),
+      draft.kind !== 'tree' || given.trees.length === 0 ? null
+        : field(say('tree'), 'tree', make('select', null, ...options([['', say('no_tree')], ...given.trees.map((tree) => [tree, tree])], draft.tree))),
       field(say('date'), 'date', make('input', { type: 'date', value: draft.date })),
       field(say('time'), 'time', make('input', { type: 'time', value: draft.time })),
       field(say('note'), 'note', make('textarea', null, draft.note)),
@@ -261,17 +263,18 @@ const drawSeen = () => {
     missing,
     make('p', null, make('button', { type: 'button', id: 'seen-add', onclick: () => {
       const chainage_m = number(draft.chainage), value = unit === '' ? null : number(draft.value);
-      if (value === null && chainage_m === null && draft.note.trim() === '') { missing.textContent = say('missing'); return; }
+      const tree = draft.kind === 'tree' && draft.tree !== '' ? draft.tree : null;
+      if (value === null && chainage_m === null && tree === null && draft.note.trim() === '') { missing.textContent = say('missing'); return; }
       const { kind, line, date, time, note, photo: name, who } = draft;
       state.notes.push({ id: crypto.randomUUID?.() ?? `${Date.now()}-${Math.random().toString(36).slice(2)}`,
-        date, time, kind, line: line || null, chainage_m, value, unit: value === null ? '' : unit, note: note.trim(), photo: name, who, at: now() });
+        date, time, kind, line: line || null, chainage_m, tree, value, unit: value === null ? '' : unit, note: note.trim(), photo: name, who, at: now() });
       state.draft = { who, kind, line };
       keep();
       drawSeen();
     } }, say('add'))),
     ...state.notes.filter((note) => !note.struck).map((note) => make('div', { class: 'note' },
       make('p', null, [note.date, note.time, seenOf(note.kind).words, note.value === null ? '' : `${note.value} ${note.unit}`,
-        note.line ?? '', note.chainage_m === null ? '' : say('along', { m: note.chainage_m }), note.note, note.photo, note.who].filter(Boolean).join(' · ')),
+        note.line ?? '', note.tree ?? '', note.chainage_m === null ? '' : say('along', { m: note.chainage_m }), note.note, note.photo, note.who].filter(Boolean).join(' · ')),
       make('button', { type: 'button', class: 'plain', onclick: () => { note.struck = true; note.at = now(); keep(); drawSeen(); } }, say('strike')))));
 };
 
@@ -301,7 +304,7 @@ const cell = (value) => {
   const safe = typeof value === 'string' && /^[=+\-@\t\r]/.test(text) ? `'${text}` : text;
   return /[",\n\r]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
 };
-const COLUMNS = ['what', 'id', 'line', 'peg', 'chainage_m', 'done', 'fall_aimed_mm', 'fall_read_mm', 'cut_cm', 'bank_cm', 'date', 'time', 'kind', 'value', 'unit', 'note', 'photo', 'who', 'struck', 'at'];
+const COLUMNS = ['what', 'id', 'line', 'peg', 'chainage_m', 'done', 'fall_aimed_mm', 'fall_read_mm', 'cut_cm', 'bank_cm', 'date', 'time', 'kind', 'tree', 'value', 'unit', 'note', 'photo', 'who', 'struck', 'at'];
 const table = (sheet) => {
   const rows = [...sheet.pegs.map((peg) => ({ what: 'peg', ...peg })), ...sheet.proofs.map((proof) => ({ what: 'proof', line: proof.line, fall_read_mm: proof.found_mm, at: proof.at })),
     ...sheet.notes.map((note) => ({ what: 'note', ...note }))];

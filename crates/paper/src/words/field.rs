@@ -18,7 +18,7 @@ pub fn says(read_from: ReadFrom) -> &'static str {
 }
 
 /// Texts of the page, each under the name by which the sheet asks for it.
-pub const PAGE: [(&str, &str); 61] = [
+pub const PAGE: [(&str, &str); 63] = [
     ("kept", "Kept on this phone at every touch. Hand it over before you clear it."),
     ("not_kept", "This browser keeps nothing: save the file before you close the page."),
     ("older", "An earlier sheet of this site left {n} entries on this phone."),
@@ -76,6 +76,8 @@ pub const PAGE: [(&str, &str); 61] = [
     ("line", "line"),
     ("no_line", "no line"),
     ("chainage", "m along"),
+    ("tree", "tree"),
+    ("no_tree", "no tree"),
     ("date", "day"),
     ("time", "hour"),
     ("note", "in your words"),
@@ -94,13 +96,14 @@ pub const PAGE: [(&str, &str); 61] = [
     ("took_none", "That is no file of this sheet; nothing was changed."),
 ];
 
-/// Kinds of things seen: the key in the file, the words, and the unit of the figure.
+/// Kinds of things seen: the word of the field book ([`site::SeenKind`]), what the sheet calls it, and the unit of its
+/// figure.
 pub const SEEN: [(&str, &str, &str); 7] = [
     ("rain", "rain in the gauge", "mm"),
-    ("water_edge", "water reached as far as", "m"),
+    ("water edge", "water reached as far as", ""),
     ("breakout", "water broke out", "L/s"),
     ("flow", "water flowing", "L/s"),
-    ("empty", "empty again after", "h"),
+    ("empty", "empty again, hours after the rain", "h"),
     ("tree", "a tree, how it does", ""),
     ("note", "something else", ""),
 ];
