@@ -10,7 +10,7 @@ const HERE = import.meta.dirname;
 const ROOT = join(HERE, '..', '..');
 
 /** The program: HILLSIP=…, else the newest build that there is. */
-function program(): string {
+export function program(): string {
   if (process.env.HILLSIP) return process.env.HILLSIP;
   const [found] = ['release', 'debug']
     .map((profile) => join(ROOT, 'target', profile, 'hillsip'))
