@@ -125,6 +125,15 @@ export async function middle(mark: Locator): Promise<{ x: number; y: number }> {
   return { x: box.x + box.width / 2, y: box.y + box.height / 2 };
 }
 
+/** A place on a drawn line, by the share of its length, in the window. */
+export function along(path: Locator, share: number): Promise<{ x: number; y: number }> {
+  return path.evaluate((element, at) => {
+    const line = element as SVGPathElement;
+    const place = line.getPointAtLength(line.getTotalLength() * at).matrixTransform(line.getScreenCTM() as DOMMatrix);
+    return { x: place.x, y: place.y };
+  }, share);
+}
+
 /** Drags with the mouse, in steps as a hand does. */
 export async function drag(page: Page, from: { x: number; y: number }, by: { x: number; y: number }): Promise<void> {
   await page.mouse.move(from.x, from.y);

@@ -1,16 +1,10 @@
 // In the paddock: 390 pixels wide, by touch.
-import { expect, open, rained, test } from './app';
+import { along, expect, open, rained, test } from './app';
 
 test('a tap chooses a line, and the dial turns under a thumb', async ({ page, site }) => {
   await open(page, site, 'lines');
   await rained(page);
-  const spot = await page.evaluate(() => {
-    const path = document.querySelector<SVGPathElement>('[data-hit="line:middle"] .grip');
-    const at = path?.getPointAtLength(path.getTotalLength() * 0.66);
-    const screen = at && path?.getScreenCTM() ? at.matrixTransform(path.getScreenCTM() as DOMMatrix) : null;
-    return screen && { x: screen.x, y: screen.y };
-  });
-  if (!spot) throw new Error('the line has no path');
+  const spot = await along(page.locator('[data-hit="line:middle"] .casing').first(), 0.66);
   await page.touchscreen.tap(spot.x, spot.y);
   await expect(page.getByRole('heading', { level: 2 })).toContainText('middle');
 

@@ -212,6 +212,7 @@ export interface WalkView {
 /** What the drag of a peg would give. */
 export interface DraftView {
   lines: LineView[];
+  catchments_known: boolean;
   rain: RainView | null;
   no_rain_because: string | null;
   stop_findings: number;
@@ -240,7 +241,7 @@ export type Edit =
   | { do: 'join_lines'; line: string; with: string }
   | { do: 'remove'; what: Removable; name: string }
   | { do: 'rename'; what: Removable; name: string; to: string }
-  | { do: 'set'; path: string[]; value: string | number | boolean | null }
+  | { do: 'set'; path: string[]; value: string | number | boolean | null | Xy | Xy[] }
   | { do: 'move_sill'; line: string; sill: number; at_m: number }
   | { do: 'size_sill'; line: string; sill: number; width_m: number }
   | { do: 'remove_sill'; line: string; sill: number }

@@ -15,6 +15,10 @@ export interface Hand {
   zoom(times: number, about: Px): void;
   tap(at: Px, event: PointerEvent): void;
   hover?(at: Px): void;
+  /** True where a press begins something of its own instead of a pan; then `lead` and `leave` follow. */
+  claim?(at: Px): boolean;
+  lead?(at: Px): void;
+  leave?(at: Px, given: boolean): void;
 }
 
 /** Listens on an element; returns what stops it. */
@@ -22,6 +26,7 @@ export function listen(element: HTMLElement | SVGElement, hand: Hand): () => voi
   const down = new Map<number, Px>();
   let began: Px | null = null;
   let moved = false;
+  let claimed = false;
 
   const at = (event: { clientX: number; clientY: number }): Px => {
     const box = element.getBoundingClientRect();
@@ -35,6 +40,7 @@ export function listen(element: HTMLElement | SVGElement, hand: Hand): () => voi
     element.setPointerCapture(event.pointerId);
     began = down.size === 1 ? at(event) : null;
     moved = down.size > 1;
+    claimed = down.size === 1 && (hand.claim?.(at(event)) ?? false);
   };
   const onMove = (event: PointerEvent) => {
     const before = down.get(event.pointerId);
@@ -46,7 +52,9 @@ export function listen(element: HTMLElement | SVGElement, hand: Hand): () => voi
     const slop = event.pointerType === 'mouse' ? SLOP_PX.mouse : SLOP_PX.touch;
     if (!moved && began && Math.hypot(now.x - began.x, now.y - began.y) <= slop) return;
     moved = true;
-    if (down.size === 1) {
+    if (claimed) {
+      hand.lead?.(now);
+    } else if (down.size === 1) {
       hand.pan(now.x - before.x, now.y - before.y);
     } else if (down.size === 2) {
       const other = [...down.entries()].find(([id]) => id !== event.pointerId)?.[1] as Px;
@@ -59,7 +67,10 @@ export function listen(element: HTMLElement | SVGElement, hand: Hand): () => voi
   };
   const onUp = (event: PointerEvent) => {
     if (!down.delete(event.pointerId)) return;
-    if (event.type === 'pointerup' && !moved && down.size === 0) hand.tap(at(event), event);
+    if (claimed && moved) {
+      claimed = false;
+      hand.leave?.(at(event), event.type === 'pointerup');
+    } else if (event.type === 'pointerup' && !moved && down.size === 0) hand.tap(at(event), event);
   };
   const onWheel = (event: WheelEvent) => {
     event.preventDefault();

@@ -16,11 +16,18 @@ export interface Held {
 export const held = signal<Held | null>(null);
 
 let pending: Edit | null = null;
+/** On a large ground what rests on catchments is left out while the hand moves, and asked for once it rests so long. */
+const REST_MS = 250;
+let rest: ReturnType<typeof setTimeout> | undefined;
 
-const latest = new Latest<Edit, DraftView>(
-  (question) => live().ask<DraftView>({ ask: 'drag', edit: question, rain: dial.value }),
-  (answer) => {
-    if (held.value) draft.value = answer;
+const latest = new Latest<{ edit: Edit; whole: boolean }, DraftView>(
+  (question) => live().ask<DraftView>({ ask: 'drag', ...question, rain: dial.value }),
+  (answer, question) => {
+    if (!held.value) return;
+    draft.value = answer;
+    clearTimeout(rest);
+    if (!answer.catchments_known && !question.whole)
+      rest = setTimeout(() => held.value && latest.put({ ...question, whole: true }), REST_MS);
   },
   (error) => {
     if (!(error instanceof Dropped)) fail(error);
@@ -31,7 +38,14 @@ const latest = new Latest<Edit, DraftView>(
 export function hold(key: string, place: Place, change: Edit): void {
   held.value = { key, place };
   pending = change;
-  latest.put(change);
+  clearTimeout(rest);
+  latest.put({ edit: change, whole: false });
+}
+
+/** Takes something in hand where it stands: nothing changes yet. */
+export function take(key: string, place: Place): void {
+  held.value = { key, place };
+  pending = null;
 }
 
 /** Sets down what is held: one change, one step of undo. */
@@ -48,6 +62,7 @@ export async function setDown(): Promise<void> {
 /** Lets go: everything is as it was. */
 export function letGo(): void {
   pending = null;
+  clearTimeout(rest);
   latest.drop();
   held.value = null;
   draft.value = null;

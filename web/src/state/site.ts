@@ -67,7 +67,8 @@ export async function loadFlow(): Promise<void> {
 
 /** News that the site changed. Our own changes come back as news too, with a revision that we hold already. */
 export async function changedOutside(revision: number, says: string): Promise<void> {
-  if (saving.value > 0 || (site.value && revision <= site.value.revision)) return;
+  await last; // what comes while we save may be our own change, or another: its revision tells once we are done
+  if (site.value && revision <= site.value.revision) return;
   await loadSite();
   outside.value = says;
   say(words.save.outside(says));
@@ -79,7 +80,16 @@ interface Changed {
   site: SiteView;
 }
 
-async function changing(send: () => Promise<Changed>, onConflict: (newer: SiteView | null) => void): Promise<boolean> {
+/** Changes go one after the other: each is made on the revision that the one before it left. */
+let last: Promise<unknown> = Promise.resolve();
+
+function changing(send: () => Promise<Changed>, onConflict: (newer: SiteView | null) => void): Promise<boolean> {
+  const done = last.then(() => change(send, onConflict));
+  last = done;
+  return done;
+}
+
+async function change(send: () => Promise<Changed>, onConflict: (newer: SiteView | null) => void): Promise<boolean> {
   saving.value++;
   try {
     const changed = await send();

@@ -4,11 +4,12 @@ import { Latest } from '../net/latest';
 import { Dropped } from '../net/live';
 import type { Edit, LineKind, LineView, WalkView, Xy } from '../net/shapes';
 import { distance_m, nearestOn } from '../sheet/along';
+import { type SnapTo, snapped } from '../sheet/snap';
 import type { Place } from '../sheet/view';
 import { words } from '../words';
 import { live } from './live';
 import { put, say, selection, takeTool, tool } from './look';
-import { edit, fail, lines } from './site';
+import { edit, fail, lines, site } from './site';
 
 /** How near a tap must come to a line to mean it, CSS pixels: half of a finger's 44. */
 const REACH_PX = 22;
@@ -17,6 +18,7 @@ const TREE_REACH_M = 8;
 /** A new line is at least so long. */
 const SHORTEST_M = 2;
 const SILL_WIDTH_M = 4;
+const SHORTEST_SILL_M = 0.5;
 const FIRST_WALK_M = 30;
 
 export const LINE_KINDS: readonly LineKind[] = ['swale', 'drain', 'chute', 'pipe'];
@@ -30,6 +32,9 @@ export const walked = signal<WalkView | null>(null);
 /** The line and place that a new source would flow into, waiting for its name. */
 export const sourceAt = signal<{ line: string; at_m: number } | null>(null);
 export const joining = signal<string | null>(null);
+
+/** Where the keys would put something: the pencil, while a tool is in the hand and the keys are used. */
+export const pencil = signal<Place | null>(null);
 
 export const drawing = computed(() => tool.value !== 'hand');
 
@@ -103,6 +108,19 @@ export function lineUnder(place: Place, k: number): { line: LineView; at_m: numb
   return best;
 }
 
+/** What a hand may snap to: the ends of lines but one's own, and trees. */
+export function snapTargets(except: string | null): SnapTo[] {
+  const ends = lines.value
+    .filter((line) => line.name !== except)
+    .flatMap((line): SnapTo[] =>
+      [line.path[0], line.path[line.path.length - 1]].flatMap((place) => (place ? [{ place, name: line.name }] : [])),
+    );
+  const trees = (site.value?.trees ?? []).flatMap(({ x_m, y_m, name }): SnapTo[] =>
+    x_m === null || y_m === null ? [] : [{ place: { x_m, y_m }, name }],
+  );
+  return [...ends, ...trees];
+}
+
 /** A tree's place: along the nearest line when one is near, else by itself. */
 export function treeEdit(place: Place, species: string, among: readonly LineView[]): Edit {
   let best: { line: LineView; at_m: number; downhill_m: number; away_m: number } | null = null;
@@ -126,7 +144,7 @@ export function treeEdit(place: Place, species: string, among: readonly LineView
 }
 
 /** To the tenth of a metre. */
-function round(value_m: number): number {
+export function round(value_m: number): number {
   return Math.round(value_m * 10) / 10;
 }
 
@@ -172,8 +190,14 @@ export function lineEdit(kind: LineKind, places: readonly Place[], length_m?: nu
 /** Ends the drawing and keeps what was drawn. */
 export async function finish(change: Edit | null): Promise<void> {
   if (!change) return;
+  const before = new Set(lines.value.map((line) => line.name));
+  const [used, places] = [tool.value, put.value];
   const kept = await edit(change);
-  if (kept) stopDrawing();
+  // Meanwhile another tool may have been taken: it stays in the hand.
+  if (!kept || tool.value !== used || put.value !== places) return;
+  stopDrawing();
+  const drawn = lines.value.find((line) => !before.has(line.name));
+  if (drawn) selection.value = { what: 'line', name: drawn.name };
 }
 
 export function stopDrawing(): void {
@@ -181,12 +205,14 @@ export function stopDrawing(): void {
   walked.value = null;
   sourceAt.value = null;
   joining.value = null;
+  pencil.value = null;
   takeTool('hand');
 }
 
 /** Does what the tool in the hand does at a place; false when no tool is in the hand. */
-export function drawTap(place: Place, k: number): boolean {
+export function drawTap(tapped: Place, k: number, free = false): boolean {
   const kind = lineKind();
+  const place = kind && !free ? (snapped(tapped, snapTargets(null), k)?.place ?? tapped) : tapped;
   if (kind) {
     put.value = [...put.value, place];
     const [from] = put.value;
@@ -208,12 +234,20 @@ export function drawTap(place: Place, k: number): boolean {
       return true;
     default:
       if (!under) say(words.tools.tapALine);
-      else onLine(under.line.name, round(under.at_m));
+      else toolOnLine(under.line.name, round(under.at_m));
       return true;
   }
 }
 
-function onLine(line: string, at_m: number): void {
+/** The sill under a drag along a line: from where the hand came down to where it is. */
+export function sillBetween(line: LineView, from_m: number, to_m: number): Edit {
+  const half_m = Math.max(SHORTEST_SILL_M, Math.abs(to_m - from_m)) / 2;
+  const at_m = Math.min(line.length_m - half_m, Math.max(half_m, (from_m + to_m) / 2));
+  return { do: 'draw_sill', line: line.name, at_m: round(at_m), width_m: round(2 * half_m) };
+}
+
+/** Does what the tool in the hand does to a line at a distance along it. */
+export function toolOnLine(line: string, at_m: number): void {
   if (tool.value === 'sill') void finish({ do: 'draw_sill', line, at_m, width_m: SILL_WIDTH_M });
   else if (tool.value === 'cut') void finish({ do: 'cut_line', line, at_m, name: freeName('line') });
   else if (tool.value === 'source') sourceAt.value = { line, at_m };

@@ -61,20 +61,22 @@ export function App() {
       <div class={`desk ${page.map ? '' : 'no-map'}`}>
         {page.map && (
           <section class="map" aria-label={words.app.map}>
-            <Sheet />
-            <div class="map-buttons">
-              <button type="button" onClick={() => zoomBy(1.4)} aria-label={words.map.nearer}>
-                +
-              </button>
-              <button type="button" onClick={() => zoomBy(1 / 1.4)} aria-label={words.map.farther}>
-                −
-              </button>
-              <button type="button" onClick={showAll}>
-                {words.map.all}
-              </button>
-            </div>
             {screen.value === 'lines' && <Toolbar />}
-            <FindingNote />
+            <div class="window">
+              <Sheet />
+              <div class="map-buttons">
+                <button type="button" onClick={() => zoomBy(1.4)} aria-label={words.map.nearer}>
+                  +
+                </button>
+                <button type="button" onClick={() => zoomBy(1 / 1.4)} aria-label={words.map.farther}>
+                  −
+                </button>
+                <button type="button" onClick={showAll}>
+                  {words.map.all}
+                </button>
+              </div>
+              <FindingNote />
+            </div>
           </section>
         )}
         {page.map && <RainDial />}

@@ -1,6 +1,6 @@
 // The head: whose ground it is, the steps of the job, undo, and what must be looked at.
 import { type Screen, STEPS, screen } from '../state/look';
-import { redo, saving, site, undo } from '../state/site';
+import { redo, site, undo } from '../state/site';
 import { words } from '../words';
 import { pages } from './pages';
 
@@ -18,20 +18,10 @@ export function Head() {
     <header class="head">
       <h1>{now?.name ?? words.app.opening}</h1>
       <div class="acts">
-        <button
-          type="button"
-          disabled={!now?.can_undo || saving.value > 0}
-          onClick={() => void undo()}
-          title={now?.undo_says ?? undefined}
-        >
+        <button type="button" disabled={!now?.can_undo} onClick={() => void undo()} title={now?.undo_says ?? undefined}>
           {words.app.undo}
         </button>
-        <button
-          type="button"
-          disabled={!now?.can_redo || saving.value > 0}
-          onClick={() => void redo()}
-          title={now?.redo_says ?? undefined}
-        >
+        <button type="button" disabled={!now?.can_redo} onClick={() => void redo()} title={now?.redo_says ?? undefined}>
           {words.app.redo}
         </button>
         {(['layouts', 'print', 'about'] as const)

@@ -1,23 +1,25 @@
 // The sheet: painted ground below, live marks above, the neatline round it.
 import { effect, signal } from '@preact/signals';
 import { useEffect, useRef } from 'preact/hooks';
-import type { FindingView } from '../net/shapes';
+import type { FindingView, LineView } from '../net/shapes';
 import { nearestOn, stationAt } from '../sheet/along';
 import { listen } from '../sheet/gestures';
 import { ContourLayer, paintRelief, pinRelief, strokeContours, strokeFlow } from '../sheet/layers';
 import { eastSteps, northSteps, roundStep_m, type Step } from '../sheet/neatline';
 import { fitted, type Place, type Px, panned, toM, toPx, zoomed } from '../sheet/view';
 import { figure } from '../state/figures';
-import { screen, selection, station, theme } from '../state/look';
+import { hold, letGo, setDown } from '../state/hand';
+import { say, screen, selection, station, theme, tool } from '../state/look';
 import { rainOn } from '../state/rain';
-import { contourStep_m, contours, flowPaths, lines, relief, site } from '../state/site';
-import { drawHover, drawTap } from '../state/tools';
+import { contourStep_m, contours, flowPaths, lineNamed, lines, relief, site } from '../state/site';
+import { drawHover, drawTap, lineUnder, pencil, round, sillBetween, stopDrawing } from '../state/tools';
 import { words } from '../words';
 import { Draft } from './Draft';
 import { anchor, far, k, local, view } from './marks/frame';
+import { nudgeOf } from './marks/grip';
 import { Line, LineName, Sill, StationRing } from './marks/Lines';
 import { Pegs } from './marks/Pegs';
-import { Source, Thing, Tree } from './marks/Things';
+import { Corners, Source, Thing, Tree } from './marks/Things';
 import { Breakout, Comb, Reach, Wash } from './marks/Water';
 import { frameNow } from './Playback';
 import { rgb } from './paint';
@@ -217,7 +219,7 @@ function FindingMark({ finding, index }: { finding: FindingView; index: number }
       tabindex={0}
       data-hit={`finding:${index}`}
       aria-label={words.map.finding(finding)}
-      transform={`translate(${x} ${y - 20})`}
+      transform={`translate(${x} ${y - 27})`}
       onKeyDown={(event) => {
         if (event.key === 'Enter' || event.key === ' ') {
           event.preventDefault();
@@ -225,7 +227,7 @@ function FindingMark({ finding, index }: { finding: FindingView; index: number }
         }
       }}
     >
-      <circle class="grip" r="22" />
+      <circle class="grip" r="15" />
       <path class="triangle" d="M0 -11L11 8H-11Z" />
       <text text-anchor="middle" dy="5">
         {finding.severity === 'stop' ? '!!' : '!'}
@@ -290,10 +292,35 @@ function Marks() {
       {shown.map((finding, index) => (
         <FindingMark key={`${finding.code}${finding.line}${finding.at_m}`} finding={finding} index={index} />
       ))}
+      {[...now.keep_clears, ...now.services, ...now.barriers].map((thing) => (
+        <Corners key={thing.name} thing={thing} />
+      ))}
       {chosenLine && <StationRing line={chosenLine} />}
       <Draft />
     </>
   );
+}
+
+/** With a tool in the hand the keys lead a pencil: arrows move it, Enter puts down. True when the key was for it. */
+function draws(event: KeyboardEvent): boolean {
+  const now = view.value;
+  if (!now) return false;
+  const at = pencil.value ?? { x_m: Math.round(now.cx_m), y_m: Math.round(now.cy_m) };
+  const nudge = nudgeOf(event);
+  if (nudge) {
+    const { way, by_m } = nudge;
+    const next = { x_m: round(at.x_m + way[0] * by_m), y_m: round(at.y_m + way[1] * by_m) };
+    pencil.value = next;
+    const px = toPx(now, next);
+    if (px.x < 30 || px.y < 30 || px.x > now.width - 30 || px.y > now.height - 30) centreOn(next);
+    drawHover(next);
+    say(words.map.pencilAt(figure(next.x_m, 1), figure(next.y_m, 1)));
+    return true;
+  }
+  if (event.key !== 'Enter' && event.key !== ' ') return false;
+  pencil.value = at;
+  drawTap(at, now.k);
+  return true;
 }
 
 export function Sheet() {
@@ -307,6 +334,7 @@ export function Sheet() {
   useEffect(() => {
     const element = root.current;
     if (!element) return;
+    let sillFrom: { line: LineView; at_m: number } | null = null;
     const place = (at: Px) => (view.value ? toM(view.value, at) : null);
     return listen(element, {
       pan,
@@ -317,7 +345,7 @@ export function Sheet() {
       },
       tap: (at, event) => {
         const where = place(at);
-        if (where && drawTap(where, view.value?.k ?? 1)) return;
+        if (where && drawTap(where, view.value?.k ?? 1, event.altKey)) return;
         const under = document.elementFromPoint(event.clientX, event.clientY)?.closest('[data-hit]');
         const hit = under?.getAttribute('data-hit') ?? null;
         if (hit?.startsWith('finding:')) {
@@ -325,6 +353,22 @@ export function Sheet() {
           openFinding.value = shown[Number(hit.slice('finding:'.length))] ?? null;
         } else if (hit) choose(hit);
         else selection.value = null;
+      },
+      claim: (at) => {
+        const where = place(at);
+        sillFrom = (tool.value === 'sill' && where && lineUnder(where, view.value?.k ?? 1)) || null;
+        return sillFrom !== null;
+      },
+      lead: (at) => {
+        const where = place(at);
+        const line = sillFrom && lineNamed(sillFrom.line.name);
+        const near = line && where && nearestOn(line.path, where);
+        if (sillFrom && near) hold('sill:new', near.place, sillBetween(line, sillFrom.at_m, near.at_m));
+      },
+      leave: (_, given) => {
+        sillFrom = null;
+        if (given) void setDown().then(stopDrawing);
+        else letGo();
       },
       hover: (at) => {
         const where = place(at);
@@ -338,6 +382,10 @@ export function Sheet() {
   }, []);
 
   const onKey = (event: KeyboardEvent) => {
+    if (tool.value !== 'hand' && event.target === event.currentTarget && draws(event)) {
+      event.preventDefault();
+      return;
+    }
     const moves: Record<string, () => void> = {
       ArrowLeft: () => pan(PAN_PX, 0),
       ArrowRight: () => pan(-PAN_PX, 0),

@@ -2,7 +2,7 @@
 import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
 import { metres, typed } from '../state/figures';
-import { put, selection, type Tool, takeTool, tool } from '../state/look';
+import { put, say, selection, type Tool, takeTool, tool } from '../state/look';
 import {
   barrierKind,
   drainGrade,
@@ -188,12 +188,17 @@ export function Toolbar() {
             key={each}
             type="button"
             aria-pressed={tool.value === each}
-            onClick={() => {
+            onClick={(event) => {
               selection.value = null;
               if (tool.value === each) stopDrawing();
               else {
                 stopDrawing();
                 takeTool(each);
+                // Pressed by keys: the map has the keys now, and its pencil is shown.
+                if (event.detail === 0) {
+                  document.querySelector<SVGSVGElement>('.marks')?.focus();
+                  say(words.tools.byKeys);
+                }
               }
             }}
           >

@@ -87,6 +87,8 @@ export const words = {
     line: (line: LineView) => `${line.name}, ${kinds[line.kind] ?? line.kind}, ${metres(line.length_m, 0)} long`,
     sill: (line: LineView, sill: SillView) =>
       `Sill of ${line.name} at ${metres(sill.at_m)}, ${metres(sill.width_m)} wide, spills to ${sill.to}`,
+    sillEnd: (line: LineView, sill: SillView, end: -1 | 1) =>
+      `${end < 0 ? 'Near' : 'Far'} end of the sill of ${line.name}, ${metres(sill.width_m)} wide. Enter takes it in hand.`,
     peg: (line: LineView, peg: PegView, index: number, can: boolean) =>
       `Peg ${index + 1} of ${line.name}, ${known(peg.x_m, 2)} east, ${known(peg.y_m, 2)} north, level ${known(peg.z_m, 3)}.${
         can ? ' Enter takes it in hand.' : ''
@@ -103,7 +105,10 @@ export const words = {
       }`,
     finding: (finding: FindingView) => `${words.findings.severity[finding.severity]}: ${finding.title}. Opens it.`,
     breakout: (breakout: BreakoutView) => `Breaks out of ${breakout.line} at ${metres(breakout.at_m)}`,
+    corner: (name: string, index: number | null) =>
+      `${index === null ? 'Place' : `Corner ${index + 1}`} of ${name}. Enter takes it in hand.`,
     breaksOut: 'breaks out',
+    pencilAt: (east: string, north: string) => `${east} east, ${north} north`,
     inHand: 'In hand. Arrow keys move it, Shift finer, Control farther. Enter sets it, Escape puts it back.',
     putBack: 'Put back.',
     groundDecides: 'Between its ends a walked line follows the ground. Move its first or last peg.',
@@ -152,6 +157,7 @@ export const words = {
       barrier: 'Tap along it, then give it a name and keep it.',
       'keep-clear': 'Tap it, or tap along it or round it, then give it a name and keep it.',
     },
+    byKeys: 'Arrows move the pencil over the map, Enter puts down, Escape puts the tool away.',
     started: 'First peg is down. Now the way to go.',
     toward: 'Now point the way: tap where the line should end.',
     tapALine: 'There is no line here. Tap a line.',

@@ -1,24 +1,13 @@
 // The pegs of a line. One Tab stop a line: arrows go from peg to peg; Enter takes a peg into the hand, arrows then move
 // it, Enter sets it, Escape puts it back.
-import { useRef } from 'preact/hooks';
 import type { Edit, LineView, PegView } from '../../net/shapes';
 import { distance_m, nearestOn, stationAt } from '../../sheet/along';
-import { type SnapTo, snapped } from '../../sheet/snap';
-import { type Place, toM } from '../../sheet/view';
-import { held, hold, letGo, setDown } from '../../state/hand';
+import type { Place } from '../../sheet/view';
 import { say, selection } from '../../state/look';
-import { site } from '../../state/site';
+import { snapTargets } from '../../state/tools';
 import { words } from '../../words';
-import { k, local, placeOf, view } from './frame';
-
-/** One press of an arrow key, m: plain, with Shift, with Ctrl. */
-const NUDGE_M = { plain: 1, fine: 0.1, far: 5 };
-const WAYS: Record<string, readonly [number, number]> = {
-  ArrowLeft: [-1, 0],
-  ArrowRight: [1, 0],
-  ArrowUp: [0, 1],
-  ArrowDown: [0, -1],
-};
+import { k, local, placeOf } from './frame';
+import { useGrip } from './grip';
 
 /** A walked line is decided by its first and last peg; between them the ground decides. */
 function movable(line: LineView, index: number): boolean {
@@ -53,91 +42,35 @@ function round(value_m: number): number {
   return Math.round(value_m * 100) / 100;
 }
 
-/** What a peg may snap to: trees, and the ends of other lines. */
-function targets(except: string): SnapTo[] {
-  const now = site.value;
-  if (!now) return [];
-  const ends = now.lines
-    .filter((line) => line.name !== except)
-    .flatMap((line): SnapTo[] =>
-      [line.path[0], line.path[line.path.length - 1]].flatMap((place) => (place ? [{ place, name: line.name }] : [])),
-    );
-  const trees = now.trees.flatMap((tree): SnapTo[] => {
-    const place = placeOf(tree);
-    return place ? [{ place, name: tree.name }] : [];
-  });
-  return [...ends, ...trees];
-}
-
 function Peg({ line, peg, index, tabbable }: { line: LineView; peg: PegView; index: number; tabbable: boolean }) {
-  const key = `peg:${line.name}:${index}`;
-  const inHand = held.value?.key === key ? held.value : null;
-  const stands = inHand?.place ?? placeOf(peg);
+  const last = line.pegs.length - 1;
   const can = movable(line, index);
-  const dragging = useRef(false);
-  const began = useRef<{ x: number; y: number } | null>(null);
-
-  const under = (event: PointerEvent): Place | null => {
-    const now = view.value;
-    const sheet = (event.currentTarget as Element).closest('.sheet')?.getBoundingClientRect();
-    return now && sheet ? toM(now, { x: event.clientX - sheet.left, y: event.clientY - sheet.top }) : null;
-  };
-  const drag = (event: PointerEvent) => {
-    if (!dragging.current) return;
-    const from = began.current;
-    if (from && Math.hypot(event.clientX - from.x, event.clientY - from.y) < 3) return;
-    began.current = null;
-    const place = under(event);
-    if (!place) return;
-    const caught = event.altKey ? null : snapped(place, targets(line.name), k.value);
-    hold(key, caught?.place ?? place, move(line, index, caught?.place ?? place));
-  };
-  const drop = (event: PointerEvent) => {
-    if (!dragging.current) return;
-    dragging.current = false;
-    if (began.current) {
-      began.current = null;
+  const at = placeOf(peg);
+  const grip = useGrip({
+    key: `peg:${line.name}:${index === last ? 'last' : index}`,
+    place: at ?? { x_m: 0, y_m: 0 },
+    change: (place) => move(line, index, place),
+    targets: () => snapTargets(line.name),
+    onTap: () => {
       selection.value = { what: 'line', name: line.name };
-      return;
-    }
-    if (event.type === 'pointercancel') letGo();
-    else void setDown();
-  };
+      if (!can) say(words.map.groundDecides);
+    },
+    can: can && at !== null,
+  });
+  const inHand = grip.inHand;
+  const stands = inHand?.place ?? at;
   const go = (event: KeyboardEvent, to: number) => {
     const group = (event.currentTarget as Element).parentElement;
     const next = group?.querySelector<SVGGElement>(`[data-peg="${to}"]`);
+    event.stopPropagation();
     if (!next) return;
     event.preventDefault();
     next.focus();
   };
   const onKey = (event: KeyboardEvent) => {
-    const way = WAYS[event.key];
-    if (inHand && way) {
-      event.preventDefault();
-      event.stopPropagation();
-      const by_m = event.shiftKey ? NUDGE_M.fine : event.ctrlKey ? NUDGE_M.far : NUDGE_M.plain;
-      const place = { x_m: inHand.place.x_m + way[0] * by_m, y_m: inHand.place.y_m + way[1] * by_m };
-      hold(key, place, move(line, index, place));
-    } else if (inHand && event.key === 'Escape') {
-      event.stopPropagation();
-      letGo();
-      say(words.map.putBack);
-    } else if (inHand && (event.key === 'Enter' || event.key === ' ')) {
-      event.preventDefault();
-      void setDown();
-    } else if (event.key === 'Enter' || event.key === ' ') {
-      event.preventDefault();
-      if (can) {
-        hold(key, stands ?? { x_m: 0, y_m: 0 }, move(line, index, stands ?? { x_m: 0, y_m: 0 }));
-        say(words.map.inHand);
-      } else say(words.map.groundDecides);
-    } else if (event.key === 'ArrowRight' || event.key === 'ArrowDown') {
-      event.stopPropagation();
-      go(event, index + 1);
-    } else if (event.key === 'ArrowLeft' || event.key === 'ArrowUp') {
-      event.stopPropagation();
-      go(event, index - 1);
-    }
+    if (grip.key(event)) return;
+    if (event.key === 'ArrowRight' || event.key === 'ArrowDown') go(event, index + 1);
+    else if (event.key === 'ArrowLeft' || event.key === 'ArrowUp') go(event, index - 1);
   };
   if (!stands) return null;
   const { x, y } = local(stands, k.value);
@@ -152,19 +85,8 @@ function Peg({ line, peg, index, tabbable }: { line: LineView; peg: PegView; ind
       aria-pressed={inHand !== null}
       aria-label={words.map.peg(line, inHand ? { ...peg, ...inHand.place } : peg, index, can)}
       transform={`translate(${x} ${y})`}
-      onPointerDown={(event) => {
-        if (!can || event.button !== 0) return;
-        dragging.current = true;
-        began.current = { x: event.clientX, y: event.clientY };
-        (event.currentTarget as Element).setPointerCapture(event.pointerId);
-      }}
-      onPointerMove={drag}
-      onPointerUp={drop}
-      onPointerCancel={drop}
       onKeyDown={onKey}
-      onBlur={() => {
-        if (inHand && !dragging.current) void setDown();
-      }}
+      {...grip.pointer}
     >
       {can && <circle class="grip" r="22" />}
       <circle class="head" r={can ? 6 : 3} />
@@ -180,8 +102,15 @@ export function Pegs({ line }: { line: LineView }) {
       aria-label={words.map.pegsOf(line.name)}
     >
       {line.pegs.map((peg, index) => (
-        // Pegs have no name of their own: their place in the row is what they are.
-        <Peg key={index} line={line} peg={peg} index={index} tabbable={index === 0} />
+        // Pegs have no name of their own: their place in the row is what they are; the last one stays the last while the
+        // line under it grows or shrinks.
+        <Peg
+          key={index === line.pegs.length - 1 ? 'last' : index}
+          line={line}
+          peg={peg}
+          index={index}
+          tabbable={index === 0}
+        />
       ))}
     </g>
   );
