@@ -27,6 +27,7 @@ pub mod raster;
 mod save;
 mod soak_test;
 mod stamp;
+mod steps;
 pub mod table;
 mod weather;
 
@@ -43,4 +44,5 @@ pub use rain_depths::read_rain_depths;
 pub use save::{KEPT, past_states, save};
 pub use soak_test::read_soak_test;
 pub use stamp::Stamp;
+pub use steps::Steps;
 pub use weather::{WeatherFile, read_weather};

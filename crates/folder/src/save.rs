@@ -83,7 +83,7 @@ pub fn past_states(dir: &Path, inside: &str) -> Result<Vec<Vec<u8>>, Fault> {
 }
 
 /// Waits until no other saver is at work in this folder; the lock goes with the file.
-fn lock(dir: &Path) -> io::Result<File> {
+pub(crate) fn lock(dir: &Path) -> io::Result<File> {
     fs::create_dir_all(dir.join(HISTORY))?;
     let file = File::options().create(true).append(true).open(dir.join(LOCK))?;
     file.lock()?;

@@ -1,8 +1,8 @@
 //! The site on the desk: read from its folder, edited, saved at once, and watched for what others change.
 //!
 //! The plan's text on the disk is the truth. Each accepted change writes it whole and atomically and grows the revision
-//! by one; so does each change that somebody makes from outside. Steps taken back and made again are whole texts, so
-//! that the bytes come back as they were. Who asks for a change says which revision they saw: when the site has moved
+//! by one; so does each change that somebody makes from outside. Steps taken back and made again give the bytes as they
+//! were, also after the program was ended. Who asks for a change says which revision they saw: when the site has moved
 //! on, the change is carried over where it is about other things, and refused with the new site where it is not.
 
 use std::collections::BTreeMap;
@@ -10,7 +10,7 @@ use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError, RwLock};
 
 use folder::edit::{self, Edit};
-use folder::{Fault, PLAN, Stamp, load_with, plan_bytes, save};
+use folder::{Fault, PLAN, Stamp, Steps, load_with, plan_bytes, save};
 use site::Plan;
 use tokio::sync::broadcast;
 
@@ -23,15 +23,6 @@ use super::wire::site::{self as view, FaultView, Shown, SiteView};
 /// Plans of past revisions that changes may be based on: hours of edits, and a few megabytes.
 const PAST_PLANS: usize = 500;
 
-/// A step that can be taken back or made again.
-#[derive(Debug, Clone)]
-struct Step {
-    /// The text to go to.
-    text: String,
-    /// What the step is.
-    says: String,
-}
-
 #[derive(Default)]
 struct State {
     revision: u64,
@@ -42,8 +33,8 @@ struct State {
     on_disk: Option<Vec<u8>>,
     /// The files as last seen.
     stamp: Stamp,
-    back: Vec<Step>,
-    again: Vec<Step>,
+    /// What can be taken back and made again; none until the plan could be read.
+    steps: Option<Steps>,
     plans: BTreeMap<u64, Arc<Plan>>,
 }
 
@@ -170,16 +161,18 @@ impl Desk {
             return Err(self.moved_on("the site has changed since: see what changed before stepping back"));
         }
         let undoes = way == Way::Undone;
-        let step =
-            self.with(|state| if undoes { state.back.last().cloned() } else { state.again.last().cloned() });
-        let Some(step) = step else {
+        let step = self.with(|state| {
+            let step =
+                state.steps.as_ref().and_then(|steps| if undoes { steps.before() } else { steps.after() });
+            step.map(|(says, text)| (says.to_owned(), text))
+        });
+        let Some((step, text)) = step else {
             let nothing =
                 if undoes { "there is nothing to take back" } else { "there is nothing to make again" };
             return Err(Trouble::refused(nothing));
         };
-        let says =
-            if undoes { format!("took back: {}", step.says) } else { format!("made again: {}", step.says) };
-        self.put(&held, step.text, says, way)
+        let says = if undoes { format!("took back: {step}") } else { format!("made again: {step}") };
+        self.put(&held, text, says, way)
     }
 
     /// The site, with whatever was changed outside read first.
@@ -226,20 +219,12 @@ impl Desk {
         }
         let revision = held.revision + 1;
         let next = Arc::new(Held::of(revision, text, loaded, Some(held)));
-        let step = Step { text: held.text.clone(), says: bare(&says) };
         self.change(|state| {
-            match way {
-                Way::Edited => {
-                    state.back.push(step);
-                    state.again.clear();
-                }
-                Way::Undone => {
-                    let says = state.back.pop().map_or(step.says, |back| back.says);
-                    state.again.push(Step { text: step.text, says });
-                }
-                Way::Redone => {
-                    let says = state.again.pop().map_or(step.says, |again| again.says);
-                    state.back.push(Step { text: step.text, says });
+            if let Some(steps) = &mut state.steps {
+                match way {
+                    Way::Edited => steps.make(&next.text, bare(&says)),
+                    Way::Undone => steps.take_back(),
+                    Way::Redone => steps.make_again(),
                 }
             }
             state.on_disk = Some(next.text.clone().into_bytes());
@@ -283,17 +268,13 @@ impl Desk {
             Ok((String::from_utf8_lossy(&bytes).into_owned(), loaded))
         });
         let revision = self.with(|state| state.revision + 1);
-        let before = self.with(|state| state.held.clone());
         let read = read.map(|(text, loaded)| Arc::new(Held::of(revision, text, loaded, None)));
         self.change(|state| {
             state.stamp = stamp;
             state.on_disk = on_disk;
             match read {
                 Ok(held) => {
-                    if let Some(before) = before.filter(|before| before.text != held.text) {
-                        state.back.push(Step { text: before.text.clone(), says: says.to_owned() });
-                        state.again.clear();
-                    }
+                    state.steps = Some(Steps::open(&self.dir, &held.text, OUTSIDE));
                     state.take(held);
                 }
                 Err(faults) => {
@@ -344,11 +325,14 @@ impl State {
 }
 
 /// The sentence of a step without what went with it.
-fn bare(says: &str) -> String {
-    says.split("; ").next().unwrap_or(says).to_owned()
+fn bare(says: &str) -> &str {
+    says.split("; ").next().unwrap_or(says)
 }
 
 fn site_view(state: &State) -> SiteView {
+    let said = |step: Option<(&str, String)>| step.map(|(says, _)| says.to_owned());
+    let undo_says = said(state.steps.as_ref().and_then(Steps::before));
+    let redo_says = said(state.steps.as_ref().and_then(Steps::after));
     let empty = SiteView {
         revision: state.revision,
         name: String::new(),
@@ -367,10 +351,10 @@ fn site_view(state: &State) -> SiteView {
         notes: Vec::new(),
         cautions: view::cautions(),
         faults: state.faults.iter().map(FaultView::from).collect(),
-        can_undo: !state.back.is_empty(),
-        undo_says: state.back.last().map(|step| step.says.clone()),
-        can_redo: !state.again.is_empty(),
-        redo_says: state.again.last().map(|step| step.says.clone()),
+        can_undo: undo_says.is_some(),
+        undo_says,
+        can_redo: redo_says.is_some(),
+        redo_says,
         plan: None,
     };
     match &state.held {

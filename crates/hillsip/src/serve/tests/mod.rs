@@ -44,6 +44,12 @@ impl Bench {
         Bench { home, app }
     }
 
+    /// The same folder, the program ended and started again.
+    pub fn started_anew(self) -> Bench {
+        let app = Arc::new(App::open(&self.dir()).unwrap());
+        Bench { home: self.home, app }
+    }
+
     pub fn dir(&self) -> std::path::PathBuf {
         self.home.path().join("site")
     }

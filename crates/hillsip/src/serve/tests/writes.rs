@@ -210,3 +210,24 @@ proptest! {
         })?;
     }
 }
+
+#[tokio::test]
+async fn steps_outlive_the_program() {
+    let bench = Bench::demo();
+    let before = bench.plan();
+    edit(&bench, 1, move_peg("middle", 25.0)).await;
+    edit(&bench, 2, move_peg("low", 21.0)).await;
+    bench.post("/api/undo", &json!({"base_revision": 3})).await;
+    let bench = bench.started_anew();
+    let (_, site) = bench.json("/api/site").await;
+    assert_eq!(site["undo_says"], "moved peg 1 of \"middle\" to 25, 41");
+    assert_eq!(site["redo_says"], "moved peg 1 of \"low\" to 21, 41");
+    bench.post("/api/undo", &json!({"base_revision": 1})).await;
+    assert_eq!(bench.plan(), before);
+    // What an editor did while no program ran is a step too.
+    std::fs::write(bench.dir().join("site.toml"), before.replace("depth_m = 0.9", "depth_m = 0.8")).unwrap();
+    let bench = bench.started_anew();
+    let (_, undone) = bench.post("/api/undo", &json!({"base_revision": 1})).await;
+    assert!(undone["says"].as_str().unwrap().contains("another program"), "{undone}");
+    assert_eq!(bench.plan(), before);
+}
