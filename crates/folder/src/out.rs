@@ -39,6 +39,26 @@ pub fn add_to_out(dir: &Path, files: &[NewFile]) -> Result<Vec<PathBuf>, Fault> 
     put(dir, files, |out| Ok(listed(out)?.into_iter().filter(|name| !is_among(files, name)).collect()))
 }
 
+/// Writes files into a folder of somebody's choice, each whole or not at all, and gives their paths.
+///
+/// # Errors
+/// There is no such folder, or it cannot be written.
+pub fn write_to(dir: &Path, files: &[NewFile]) -> Result<Vec<PathBuf>, Fault> {
+    let shown = dir.display().to_string();
+    if !dir.is_dir() {
+        let advice = "make it first, or leave `--to` out: then it goes into the site's out/";
+        return Err(Fault::of_file(shown, "no-folder", "there is no folder of this name", advice));
+    }
+    let not_written = |error: io::Error| {
+        let advice = "see that the folder can be written";
+        Fault::of_file(&shown, "not-written", format!("it could not be written ({error})"), advice)
+    };
+    for (name, bytes) in files {
+        replace(&dir.join(name), bytes).map_err(not_written)?;
+    }
+    Ok(files.iter().map(|(name, _)| dir.join(name)).collect())
+}
+
 /// Writes the files and the list of them, behind the names of those that stay.
 fn put(
     dir: &Path,

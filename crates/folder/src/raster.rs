@@ -14,7 +14,7 @@
 #![doc = include_str!("../../../docs/methods/rasters-and-points.md")]
 
 mod ascii_grid;
-mod crs;
+pub(crate) mod crs;
 mod geokeys;
 mod geotiff;
 mod resample;

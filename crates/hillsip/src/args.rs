@@ -59,6 +59,8 @@ pub enum Command {
     Rain(Rain),
     /// Draw the plan, the sections, the peg sheets and the design storm into the site's out/ folder
     Paper(Paper),
+    /// Hand the works on as a file for a phone, a map, a drawing board or a spreadsheet
+    HandOn(HandOn),
     /// Open the app: the site on a map in your browser, with the next rain dialled in
     Open(Open),
 }
@@ -366,6 +368,26 @@ pub struct Paper {
     /// Write only the field sheet: one HTML file for a phone, with the pegs to tick off and room for what is seen
     #[arg(long)]
     pub field: bool,
+    /// Print one JSON document (what was written) instead of sentences
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Hand the works on.
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Examples:\n  hillsip hand-on quarry-bank --as gpx\n  hillsip hand-on quarry-bank --as geojson --json"
+)]
+pub struct HandOn {
+    /// The site folder: the one that holds site.toml
+    pub dir: PathBuf,
+    /// What to write: gpx (phone), geojson (map), kml (globe) or csv (spreadsheet). gpx and kml need place.anchor or
+    /// place.crs
+    #[arg(long = "as", value_name = "FORMAT")]
+    pub format: folder::hand_on::Format,
+    /// Folder to write into; without it the site's out/, where a later `hillsip paper` clears it away
+    #[arg(long, value_name = "DIR")]
+    pub to: Option<PathBuf>,
     /// Print one JSON document (what was written) instead of sentences
     #[arg(long)]
     pub json: bool,

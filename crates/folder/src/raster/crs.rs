@@ -12,13 +12,13 @@ use proj4rs::Proj;
 use super::{Refusal, System};
 
 /// Longitude and latitude on the shape of the Earth that satellites use.
-pub(super) const WGS84: &str = "+proj=longlat +ellps=WGS84 +towgs84=0,0,0 +no_defs";
+pub(crate) const WGS84: &str = "+proj=longlat +ellps=WGS84 +towgs84=0,0,0 +no_defs";
 
 /// Geographic systems that agree with WGS 84 within about two metres: WGS 84, ETRS89, NAD83.
 const GEOGRAPHIC_AS_WGS84: [u32; 5] = [4326, 4979, 4258, 4937, 4269];
 
 /// Number of an EPSG code as people write it: "EPSG:25830".
-pub(super) fn epsg_code(text: &str) -> Option<u32> {
+pub(crate) fn epsg_code(text: &str) -> Option<u32> {
     let text = text.trim();
     let digits = match text.split_once(':') {
         Some((authority, digits)) if authority.eq_ignore_ascii_case("EPSG") => digits,
@@ -70,7 +70,7 @@ const BRITISH: &str = "+ellps=airy +towgs84=446.448,-125.157,542.06,0.15,0.247,0
 const GREEK: &str = "+ellps=GRS80 +towgs84=-199.87,74.79,246.62";
 
 /// The projection of an EPSG code, if it is in our table. All of them count in metres.
-pub(super) fn projection(epsg: u32) -> Option<String> {
+pub(crate) fn projection(epsg: u32) -> Option<String> {
     let utm = |zone: u32, rest: &str| Some(format!("+proj=utm +zone={zone} {rest} +units=m +no_defs"));
     match epsg {
         // UTM: WGS 84 north and south, ETRS89, NAD83, GDA94, GDA2020, SIRGAS 2000 south.
@@ -90,7 +90,7 @@ pub(super) fn projection(epsg: u32) -> Option<String> {
 
 /// A projection of our own about a place: metres east and north of it, true there and within one in a million
 /// of true 9 km to either side (x²/2R² with R = 6 378 137 m).
-pub(super) fn about(longitude_deg: f64, latitude_deg: f64) -> String {
+pub(crate) fn about(longitude_deg: f64, latitude_deg: f64) -> String {
     format!(
         "+proj=tmerc +lat_0={latitude_deg} +lon_0={longitude_deg} +k=1 +x_0=0 +y_0=0 +ellps=WGS84 \
          +towgs84=0,0,0 +units=m +no_defs"
@@ -98,7 +98,7 @@ pub(super) fn about(longitude_deg: f64, latitude_deg: f64) -> String {
 }
 
 /// The projection of a code, or why it is refused.
-pub(super) fn known(epsg: u32) -> Result<Proj, Refusal> {
+pub(crate) fn known(epsg: u32) -> Result<Proj, Refusal> {
     if matches!(epsg, 3857 | 3785 | 900_913) {
         return Err(Refusal::new(
             "web-mercator",
@@ -118,12 +118,12 @@ pub(super) fn known(epsg: u32) -> Result<Proj, Refusal> {
 
 /// # Panics
 /// Only for a text that this module did not make.
-pub(super) fn proj(text: &str) -> Proj {
+pub(crate) fn proj(text: &str) -> Proj {
     Proj::from_proj_string(text).expect("projections of the table are well formed")
 }
 
 /// Whether a geographic system may be taken as WGS 84.
-pub(super) fn check_geographic(epsg: Option<u32>) -> Result<(), Refusal> {
+pub(crate) fn check_geographic(epsg: Option<u32>) -> Result<(), Refusal> {
     match epsg {
         Some(code) if GEOGRAPHIC_AS_WGS84.contains(&code) => Ok(()),
         other => Err(Refusal::new(
@@ -141,7 +141,7 @@ pub(super) fn check_geographic(epsg: Option<u32>) -> Result<(), Refusal> {
 
 /// What a `.prj` beside the file says: well-known text, read for an EPSG code at its end or a UTM zone in its
 /// name.
-pub(super) fn of_prj(text: &str) -> Result<System, Refusal> {
+pub(crate) fn of_prj(text: &str) -> Result<System, Refusal> {
     let projected = text.trim_start().starts_with("PROJ");
     let geographic = text.trim_start().starts_with("GEOG");
     let epsg = epsg_of_wkt(text).or_else(|| utm_by_name(text));

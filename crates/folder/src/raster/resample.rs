@@ -13,9 +13,9 @@ use ground::{Frame, Grid};
 use proj4rs::Proj;
 use proj4rs::transform::transform;
 use quantity::figures;
-use site::Anchor;
 
 use super::{Affine, MOST_CELLS, Note, Raw, Refusal, SiteAxes, System, crs};
+use crate::site_plane::SitePlane;
 
 /// No survey has cells under a centimetre: such steps are degrees (3 seconds of arc are 0.00083°).
 const SHORTEST_CELL_M: f64 = 0.01;
@@ -73,28 +73,6 @@ enum Route {
     Same,
     /// Through longitude and latitude.
     Through { file: Box<Proj>, site: Box<SitePlane> },
-}
-
-/// The site's x and y: a projection, turned by the bearing of the y axis.
-struct SitePlane {
-    proj: Proj,
-    sine: f64,
-    cosine: f64,
-}
-
-impl SitePlane {
-    fn upright(proj: Proj) -> SitePlane {
-        SitePlane { proj, sine: 0.0, cosine: 1.0 }
-    }
-
-    fn anchored(anchor: Anchor) -> SitePlane {
-        let bearing = anchor.bearing_deg.to_radians();
-        SitePlane {
-            proj: crs::proj(&crs::about(anchor.longitude_deg, anchor.latitude_deg)),
-            sine: libm::sin(bearing),
-            cosine: libm::cos(bearing),
-        }
-    }
 }
 
 /// Where the raster comes to lie, and what there is to tell about it.
@@ -354,9 +332,7 @@ fn to_site(route: &Route, places: &mut [(f64, f64)]) -> Result<(), Refusal> {
         }
     }
     transform(file, &site.proj, places).map_err(|e| outside(&e))?;
-    for (x, y) in places.iter_mut() {
-        (*x, *y) = (*x * site.cosine - *y * site.sine, *x * site.sine + *y * site.cosine);
-    }
+    site.turn_to_site(places);
     Ok(())
 }
 
@@ -365,9 +341,7 @@ fn to_file(route: &Route, places: &mut [(f64, f64)]) -> Result<(), Refusal> {
     let Route::Through { file, site } = route else {
         return Ok(());
     };
-    for (x, y) in places.iter_mut() {
-        (*x, *y) = (*x * site.cosine + *y * site.sine, *y * site.cosine - *x * site.sine);
-    }
+    site.turn_to_plane(places);
     transform(&site.proj, file, places).map_err(|e| outside(&e))?;
     if file.is_latlong() {
         for (x, y) in places.iter_mut() {

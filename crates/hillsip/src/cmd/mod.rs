@@ -3,6 +3,7 @@
 mod check;
 pub mod demo;
 mod digging;
+mod hand_on;
 mod levels;
 mod new;
 mod open;
@@ -124,6 +125,7 @@ pub fn run(command: &Command, out: &mut dyn Write) -> Result<Ended, Refused> {
         Command::Digging(args) => digging::run(args, out),
         Command::Rain(args) => rain::run(args, out),
         Command::Paper(args) => paper::run(args, out),
+        Command::HandOn(args) => hand_on::run(args, out),
         Command::Open(args) => open::run(args, out),
     }
 }

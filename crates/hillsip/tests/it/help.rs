@@ -1,8 +1,8 @@
 use super::run;
 
-const COMMANDS: [&str; 13] = [
+const COMMANDS: [&str; 14] = [
     "demo", "new", "check", "levels", "soak", "walk", "pegs", "sizes", "planting", "digging", "rain",
-    "paper", "open",
+    "paper", "hand-on", "open",
 ];
 
 /// The help of every command, read as one page.

@@ -4,6 +4,7 @@
 
 mod bad_input;
 mod examples;
+mod hand_on;
 mod help;
 mod open;
 mod site;
