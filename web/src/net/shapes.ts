@@ -1,5 +1,6 @@
 // What goes over the wire, as the page reads it.
 import type { Bounds, Place } from '../sheet/view';
+import type { Plan, Tree } from '../wire';
 
 /** What is known of a number: nine in ten fall between low and high. */
 export interface Estimate {
@@ -144,6 +145,8 @@ export interface SiteView {
   undo_says: string | null;
   can_redo: boolean;
   redo_says: string | null;
+  /** Everything that is decided, as in site.toml. */
+  plan: Plan | null;
 }
 
 export interface BreakoutView {
@@ -245,6 +248,7 @@ export type Edit =
   | { do: 'move_sill'; line: string; sill: number; at_m: number }
   | { do: 'size_sill'; line: string; sill: number; width_m: number }
   | { do: 'remove_sill'; line: string; sill: number }
+  | { do: 'add_trees'; trees: Tree[] }
   | { do: 'add_source'; source: Record<string, unknown> }
   | {
       do: 'move_tree';

@@ -5,8 +5,9 @@ import { selection, station } from '../../state/look';
 import { rainOn } from '../../state/rain';
 import { edit, lines, site } from '../../state/site';
 import { words } from '../../words';
-import { NumberField } from '../parts/Field';
+import { NumberField, TextField } from '../parts/Field';
 import { FindingList } from '../parts/Finding';
+import { Picked } from '../parts/Picked';
 import { Term } from '../parts/Term';
 import { Wide } from '../parts/Wide';
 
@@ -205,6 +206,14 @@ function Detail({ line }: { line: LineView }) {
       <FindingList findings={findings} />
       <h3>{words.lines.shape}</h3>
       <div class="row fields">
+        <TextField
+          label={words.tools.name}
+          value={line.name}
+          onKeep={async (to) => {
+            if (await edit({ do: 'rename', what: 'line', name: line.name, to }))
+              selection.value = { what: 'line', name: to };
+          }}
+        />
         {line.section.bed_width_m !== null && (
           <NumberField
             label={words.lines.bedWidth}
@@ -273,30 +282,6 @@ function Detail({ line }: { line: LineView }) {
   );
 }
 
-/** A tree, source, fence or keep-clear that was touched: what it is, and taking it out. */
-function Other() {
-  const chosen = selection.value;
-  const now = site.value;
-  if (!chosen || !now || chosen.what === 'line' || chosen.what === 'sill') return null;
-  const barrier = now.barriers.some((thing) => thing.name === chosen.name);
-  const what = chosen.what === 'thing' ? (barrier ? 'barrier' : 'keep_clear') : chosen.what;
-  return (
-    <div class="picked">
-      <h3>{chosen.name}</h3>
-      <button
-        type="button"
-        class="away"
-        onClick={() => {
-          void edit({ do: 'remove', what, name: chosen.name });
-          selection.value = null;
-        }}
-      >
-        {words.lines.remove(chosen.name)}
-      </button>
-    </div>
-  );
-}
-
 export function LinesPage() {
   const now = site.value;
   if (!now) return <p>{words.app.opening}</p>;
@@ -315,7 +300,7 @@ export function LinesPage() {
           ))}
         </div>
       </div>
-      <Other />
+      <Picked />
       <ol class="lines plain">
         {lines.value.map((each, i) => (
           <LineRow key={each.name} line={each} number={i + 1} />

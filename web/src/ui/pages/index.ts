@@ -4,6 +4,7 @@ import type { Screen } from '../../state/look';
 import { AboutPage } from './About';
 import { GroundPage } from './Ground';
 import { LinesPage } from './Lines';
+import { PlantPage } from './Plant';
 import { PrintPage } from './Print';
 import { RainPage } from './Rain';
 
@@ -18,6 +19,7 @@ export const pages: Partial<Record<Screen, PageEntry>> & { lines: PageEntry } = 
   ground: { component: GroundPage, map: true },
   lines: linesPage,
   rain: { component: RainPage, map: true },
+  plant: { component: PlantPage, map: true },
   print: { component: PrintPage, map: false },
   about: { component: AboutPage, map: false },
 };

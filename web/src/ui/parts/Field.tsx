@@ -52,3 +52,39 @@ export function NumberField({ label, unit, value, digits, onKeep, quiet = false 
     </span>
   );
 }
+
+/** A typed word or date. Kept when the person leaves it or presses Enter; Escape puts it back. */
+export function TextField({
+  label,
+  value,
+  type = 'text',
+  onKeep,
+}: {
+  label: string;
+  value: string;
+  type?: 'text' | 'date';
+  onKeep: (value: string) => void;
+}) {
+  const id = useId();
+  const [text, setText] = useState<string | null>(null);
+  const keep = () => {
+    if (text !== null && text.trim() !== value && (text.trim() !== '' || type === 'date')) onKeep(text.trim());
+    setText(null);
+  };
+  const entry = {
+    id,
+    value: text ?? value,
+    onInput: (event: { currentTarget: HTMLInputElement }) => setText(event.currentTarget.value),
+    onBlur: keep,
+    onKeyDown: (event: KeyboardEvent) => {
+      if (event.key === 'Enter') keep();
+      if (event.key === 'Escape') setText(null);
+    },
+  };
+  return (
+    <span class="field words">
+      <label for={id}>{label}</label>
+      {type === 'date' ? <input type="date" {...entry} /> : <input type="text" {...entry} />}
+    </span>
+  );
+}
