@@ -9,16 +9,32 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+/// One cell's striking out.
+#[derive(Debug, Clone, Copy)]
+struct Strike {
+    cell: usize,
+    /// Its neighbours still standing: first and last but one in the list of all, and the first of their changes.
+    near: (usize, usize),
+    changes: usize,
+}
+
+/// A neighbour of a cell that is struck out.
+#[derive(Debug, Clone, Copy)]
+struct Near {
+    cell: usize,
+    /// Place of the number in the neighbour's equation.
+    theirs: usize,
+    /// Place of the number in the equation that is struck out.
+    ours: usize,
+}
+
 /// The equations and their order.
 #[derive(Debug, Clone)]
 pub(super) struct Elimination {
-    order: Vec<usize>,
-    /// For each cell in order: its neighbours still standing.
-    neighbours: Vec<Vec<usize>>,
-    /// For each cell in order and neighbour: places of (neighbour, cell) and (cell, neighbour).
-    places: Vec<Vec<(usize, usize)>>,
-    /// For each cell in order: the places that its striking out changes, neighbour by neighbour.
-    changes: Vec<Vec<usize>>,
+    strikes: Vec<Strike>,
+    near: Vec<Near>,
+    /// Neighbour by neighbour the places that a striking out changes.
+    changes: Vec<usize>,
     /// Places of pairs, row first.
     place: BTreeMap<(usize, usize), usize>,
     values: Vec<f64>,
@@ -33,10 +49,9 @@ impl Elimination {
             around[b].insert(a);
         }
         let mut elimination = Elimination {
-            order: Vec::with_capacity(cells),
-            neighbours: Vec::with_capacity(cells),
-            places: Vec::with_capacity(cells),
-            changes: Vec::with_capacity(cells),
+            strikes: Vec::with_capacity(cells),
+            near: Vec::new(),
+            changes: Vec::new(),
             place: (0..cells).map(|cell| ((cell, cell), cell)).collect(),
             values: vec![0.0; cells],
         };
@@ -50,23 +65,24 @@ impl Elimination {
                 around[a].extend(near.iter().filter(|b| **b != a));
                 standing.insert((around[a].len(), a));
             }
-            elimination.strike_out(cell, near);
+            elimination.strike_out(cell, &near);
         }
         elimination
     }
 
-    fn strike_out(&mut self, cell: usize, near: Vec<usize>) {
-        let places = near.iter().map(|&a| (self.claim(a, cell), self.claim(cell, a))).collect();
-        let mut changes = Vec::with_capacity(near.len() * near.len());
-        for &a in &near {
-            for &b in &near {
-                changes.push(self.claim(a, b));
+    fn strike_out(&mut self, cell: usize, near: &[usize]) {
+        let from = self.near.len();
+        self.strikes.push(Strike { cell, near: (from, from + near.len()), changes: self.changes.len() });
+        for &a in near {
+            let (theirs, ours) = (self.claim(a, cell), self.claim(cell, a));
+            self.near.push(Near { cell: a, theirs, ours });
+        }
+        for &a in near {
+            for &b in near {
+                let changes = self.claim(a, b);
+                self.changes.push(changes);
             }
         }
-        self.order.push(cell);
-        self.places.push(places);
-        self.changes.push(changes);
-        self.neighbours.push(near);
     }
 
     fn claim(&mut self, row: usize, column: usize) -> usize {
@@ -90,28 +106,29 @@ impl Elimination {
 
     /// Turns the right-hand sides into the answers.
     pub(super) fn solve(&mut self, sides: &mut [f64]) {
-        for (step, &cell) in self.order.iter().enumerate() {
-            let own = self.values[cell];
-            let near = &self.neighbours[step];
-            let changes = &self.changes[step];
-            for (i, &a) in near.iter().enumerate() {
-                let factor = self.values[self.places[step][i].0] / own;
-                if factor == 0.0 {
+        let values = &mut self.values;
+        for strike in &self.strikes {
+            let near = &self.near[strike.near.0..strike.near.1];
+            let (own, side) = (values[strike.cell], sides[strike.cell]);
+            for (a, changes) in near.iter().zip(self.changes[strike.changes..].chunks(near.len().max(1))) {
+                let theirs = values[a.theirs];
+                // A neighbour that does not feel this cell has nothing to take over.
+                if theirs == 0.0 {
                     continue;
                 }
-                sides[a] -= factor * sides[cell];
-                for j in 0..near.len() {
-                    let over = self.values[self.places[step][j].1];
-                    self.values[changes[i * near.len() + j]] -= factor * over;
+                let factor = theirs / own;
+                sides[a.cell] -= factor * side;
+                for (b, &change) in near.iter().zip(changes) {
+                    values[change] -= factor * values[b.ours];
                 }
             }
         }
-        for (step, &cell) in self.order.iter().enumerate().rev() {
-            let mut side = sides[cell];
-            for (i, &a) in self.neighbours[step].iter().enumerate() {
-                side -= self.values[self.places[step][i].1] * sides[a];
+        for strike in self.strikes.iter().rev() {
+            let mut side = sides[strike.cell];
+            for a in &self.near[strike.near.0..strike.near.1] {
+                side -= values[a.ours] * sides[a.cell];
             }
-            sides[cell] = side / self.values[cell];
+            sides[strike.cell] = side / values[strike.cell];
         }
     }
 }

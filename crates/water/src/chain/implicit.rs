@@ -23,12 +23,18 @@ use super::ledger::{Ledger, Step};
 use super::network::{FaceFlow, Network, Water};
 use super::outcome::{Outcome, WET_DEPTH_M, Work};
 
-/// Change of level at which the rounds end, m.
-const ROUND_M: f64 = 1e-6;
+/// Change of level at which the rounds end, m: a tenth of what a step may err by, and what the change leaves is its
+/// square beside the depth.
+const ROUND_M: f64 = 1e-5;
+/// By how much the rounds may leave a cell overdrawn, m.
+const OVERDRAWN_M: f64 = 1e-9;
 /// Rounds after which a step is given up and a shorter one tried.
 const ROUNDS_LIMIT: u32 = 20;
-/// From here on every second round goes half way: a pool at the level of its ledge may swing about the answer.
+/// From here on a round after one that changed hardly less than the one before goes half way: a pool at the level of its
+/// ledge may swing about the answer.
 const HALVED_FROM: u32 = 4;
+/// Share of the change before from which a change counts as hardly less: rounds that close in leave far less.
+const SWINGS_SHARE: f64 = 0.5;
 /// Error of the level that one step may make in a cell, m.
 const LEVEL_ERROR_M: f64 = 0.0001;
 /// Share of the difference to the parabola that is the step's error: for equal steps it errs by Δt³·V‴, the step by 2/9 of it
@@ -125,13 +131,16 @@ impl<'a> Implicit<'a> {
         };
         let face_pairs = network.faces.iter().map(|face| pair(face.left, face.right)).collect();
         let link_pairs = network.links.iter().map(|link| link.to.map(|to| pair(link.from, to))).collect();
+        let water: Vec<Water> = network.nodes.iter().zip(&volumes_m3).map(|(n, v)| n.water(*v)).collect();
+        let perimeters = network.nodes.iter().zip(&water).map(|(n, water)| n.soaked_perimeter_m(&water.wet));
         let plan = |node: &super::network::Node| node.length_m * node.table.at_depth(PLAN_DEPTH_M).growth_m;
         Implicit {
             face_pairs,
             link_pairs,
             elimination,
             cells: Cells {
-                water: network.nodes.iter().zip(&volumes_m3).map(|(n, v)| n.water(*v)).collect(),
+                perimeters_m: perimeters.collect(),
+                water,
                 plan_m2: network.nodes.iter().map(plan).collect(),
                 trial_m3: volumes_m3.clone(),
                 ahead_m3: volumes_m3.clone(),
@@ -139,7 +148,6 @@ impl<'a> Implicit<'a> {
                 trend_m3_s: vec![0.0; count],
                 old_trend_m3_s: vec![0.0; count],
                 given_m3: vec![0.0; count],
-                perimeters_m: vec![0.0; count],
                 soaked_m: vec![0.0; count],
                 soaks_m: vec![0.0; count],
                 sides_m3: vec![0.0; count],
@@ -223,9 +231,9 @@ impl<'a> Implicit<'a> {
         for (index, node) in self.network.nodes.iter().enumerate() {
             let cells = &mut self.cells;
             cells.soaks_m[index] = node.soaks_m(cells.soaked_m[index], step_s)?;
-            let wet = node.water(cells.volumes_m3[index]).wet;
-            cells.perimeters_m[index] = if wet.depth_m > 0.0 { node.soaking(&wet).0 } else { 0.0 };
         }
+        let mut swings = false;
+        let mut last_m = f64::INFINITY;
         for round in 1..=ROUNDS_LIMIT {
             self.work.rounds += 1;
             self.see_water();
@@ -233,8 +241,11 @@ impl<'a> Implicit<'a> {
             self.weigh_cells();
             self.weigh_faces(step_s);
             self.weigh_links(self.own_share * step_s);
-            let halved = round >= HALVED_FROM && round % 2 == 0;
-            if self.improve(if halved { 0.5 } else { 1.0 }) <= ROUND_M && !halved {
+            let halved = round >= HALVED_FROM && swings;
+            let change_m = self.improve(if halved { 0.5 } else { 1.0 });
+            swings = !halved && change_m > SWINGS_SHARE * last_m;
+            last_m = if halved { 2.0 * change_m } else { change_m };
+            if change_m <= ROUND_M && !halved {
                 return Ok(true);
             }
         }
@@ -382,6 +393,10 @@ impl<'a> Implicit<'a> {
             let wanted_m3 = cells.trial_m3[index] + share * cells.sides_m3[index];
             let held = self.elimination.values()[index] >= HELD;
             let next_m3 = if wanted_m3 > 0.0 && !held { wanted_m3 } else { 0.0 };
+            // What a cell would be overdrawn by is made good in another round.
+            if !held && wanted_m3 < -OVERDRAWN_M * cells.plan_m2[index] {
+                greatest_m = f64::INFINITY;
+            }
             // From here on the change that was made.
             cells.sides_m3[index] = next_m3 - cells.trial_m3[index];
             cells.trial_m3[index] = next_m3;
@@ -476,6 +491,7 @@ impl<'a> Implicit<'a> {
             cells.soak(index);
             cells.trend_m3_s[index] = (cells.volumes_m3[index] - cells.ahead_m3[index]) / step_s;
             cells.water[index] = node.water(cells.volumes_m3[index]);
+            cells.perimeters_m[index] = node.soaked_perimeter_m(&cells.water[index].wet);
         }
     }
 }

@@ -14,6 +14,7 @@
 
 mod arrivals;
 mod check;
+mod cube_root;
 mod eliminate;
 mod explicit;
 mod implicit;

@@ -1,5 +1,6 @@
 //! A chain made ready to be stepped: cells as one row, faces between them, links over ends, crests and pipes.
 
+use super::cube_root::cube_root;
 use super::inflow::RunError;
 use super::laws::{CrestLaw, Flow, PipeLaw, critical_flow, held_flow, normal_flow};
 use super::model::{CellAt, Chain, End, Soak, Target};
@@ -49,6 +50,11 @@ impl Node {
         } else {
             (self.least_perimeter_m, 0.0)
         }
+    }
+
+    /// Perimeter that soaks; none in a dry cell.
+    pub(super) fn soaked_perimeter_m(&self, wet: &Wet) -> f64 {
+        if wet.depth_m > 0.0 { self.soaking(wet).0 } else { 0.0 }
     }
 
     /// Depth that wetted earth takes in a time, after it has taken `soaked_m`.
@@ -315,7 +321,7 @@ impl Network {
         }
         let manning_n = self.nodes[face.higher].manning_n;
         let braking =
-            step_s * GRAVITY_M_S2 * manning_n * manning_n / (wet.radius_m * libm::cbrt(wet.radius_m));
+            step_s * GRAVITY_M_S2 * manning_n * manning_n / (wet.radius_m * cube_root(wet.radius_m));
         let size_m_s = wanted_m_s.abs();
         let speed = 2.0 * size_m_s / (1.0 + (1.0 + 4.0 * braking * size_m_s).sqrt());
         let eases = 1.0 / (1.0 + 2.0 * braking * speed);

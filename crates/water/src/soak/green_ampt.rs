@@ -77,14 +77,15 @@ impl GreenAmpt {
         if drawn_m <= 0.0 || gravity_m <= 0.0 {
             return Ok(from_m + gravity_m);
         }
-        // The law's left side is convex in F and this start lies above its root: Newton's steps only come down.
-        let mut total_m = from_m + gravity_m + (2.0 * drawn_m * gravity_m).sqrt();
+        // The law's left side is convex in F, so Newton's steps come down to its root from wherever the first lands.
+        let ahead_m = from_m + drawn_m;
+        let mut total_m = from_m + nearly_soaked_m(from_m, ahead_m, gravity_m);
         for _ in 0..STEPS_LIMIT {
-            let short_m =
-                total_m - from_m - drawn_m * libm::log((total_m + drawn_m) / (from_m + drawn_m)) - gravity_m;
+            let short_m = total_m - from_m - drawn_m * libm::log((total_m + drawn_m) / ahead_m) - gravity_m;
             let step_m = short_m * (total_m + drawn_m) / total_m;
             total_m -= step_m;
-            if step_m.abs() <= TOLERANCE_M {
+            // What a step leaves is its square × half the curvature over the slope, D/(2·F·(F + D)).
+            if step_m * step_m * drawn_m <= 2.0 * TOLERANCE_M * total_m * (total_m + drawn_m) {
                 return Ok(total_m);
             }
         }
@@ -111,6 +112,15 @@ impl GreenAmpt {
         let total_m = self.ponded_m(from_m + free_m, seconds - free_m / rain_m_s)?;
         Ok(Soaked { total_m, excess_m: rain_m - (total_m - from_m) })
     }
+}
+
+/// What soaks in beyond `from_m` where ln(1 + x/a) is taken as 2x/(2a + x), close while x is small beside a, the sum of
+/// the depths soaked and drawn: the root of x² + (2·from − K·t)·x − 2·a·K·t = 0, in the form that loses no digits.
+fn nearly_soaked_m(from_m: f64, ahead_m: f64, gravity_m: f64) -> f64 {
+    let slope_m = 2.0 * from_m - gravity_m;
+    let product_m2 = 8.0 * ahead_m * gravity_m;
+    let root_m = (slope_m * slope_m + product_m2).sqrt();
+    if slope_m > 0.0 { 0.5 * product_m2 / (slope_m + root_m) } else { 0.5 * (root_m - slope_m) }
 }
 
 #[cfg(test)]
