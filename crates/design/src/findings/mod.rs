@@ -10,6 +10,7 @@ mod above_people;
 mod ask_before_you_dig;
 mod bank_below_sill;
 mod bank_too_high;
+mod breaks_out;
 mod channel_too_fast;
 mod channel_too_small;
 mod dispersive_soil;
@@ -48,6 +49,7 @@ use site::Site;
 
 use crate::layout::{LaidLine, Layout};
 use crate::sizes;
+pub use breaks_out::of_storm;
 use facts::Facts;
 pub(crate) use facts::distance_to_m;
 
@@ -196,9 +198,12 @@ const CATALOGUE: &[(&str, Find)] = &[
     (soak_rate_guessed::CODE, soak_rate_guessed::find),
 ];
 
+/// Findings that need a storm worked through: [`of_storm`] looks for them, [`findings`] does not.
+const OF_A_STORM: &[&str] = &[breaks_out::CODE];
+
 /// The codes of all findings, in the order of the docs.
 pub fn codes() -> impl Iterator<Item = &'static str> {
-    CATALOGUE.iter().map(|(code, _)| *code)
+    CATALOGUE.iter().map(|(code, _)| *code).chain(OF_A_STORM.iter().copied())
 }
 
 /// What is wrong or doubtful in a site: the gravest first, then in the order of the catalogue and the plan.

@@ -23,12 +23,20 @@ struct Wrong<'a> {
     findings: Vec<FindingInWords<'a>>,
 }
 
+/// A finding with its words, as a document has it.
 #[derive(Serialize)]
-struct FindingInWords<'a> {
+pub(super) struct FindingInWords<'a> {
     #[serde(flatten)]
     finding: &'a Finding,
     #[serde(flatten)]
     words: Spoken,
+}
+
+impl FindingInWords<'_> {
+    /// All of them.
+    pub fn of(findings: &[Finding]) -> Vec<FindingInWords<'_>> {
+        findings.iter().map(|finding| FindingInWords { words: speak(finding), finding }).collect()
+    }
 }
 
 /// Says what is wrong.
@@ -43,12 +51,11 @@ pub fn run(args: &args::Check, out: &mut dyn Write) -> Result<Ended, Refused> {
     let site = &loaded.site;
     let answer = design::answer(site).findings;
     if args.json {
-        let in_words = |finding| FindingInWords { words: speak(finding), finding };
         let wrong = Wrong {
             site: Some(&site.plan.name),
             faults: &[],
             notes: &loaded.notes,
-            findings: answer.findings.iter().map(in_words).collect(),
+            findings: FindingInWords::of(&answer.findings),
         };
         print_json(out, &wrong)?;
     } else {
@@ -74,6 +81,11 @@ fn print_faults(json: bool, dir: &Path, faults: &[Fault], out: &mut dyn Write) -
 
 fn print_findings(site: &str, findings: &[Finding], out: &mut dyn Write) -> io::Result<()> {
     writeln!(out, "{site}: no faults in its files. {}", counted(findings))?;
+    print_each(findings, out)
+}
+
+/// Each finding with its advice, those alike together.
+pub(super) fn print_each(findings: &[Finding], out: &mut dyn Write) -> io::Result<()> {
     for alike in grouped(findings) {
         print_alike(&alike, out)?;
     }

@@ -4,6 +4,8 @@ use std::io::{self, IsTerminal, Write};
 use std::path::Path;
 use std::sync::atomic::{AtomicU32, Ordering};
 
+use design::findings::messages::speak;
+use design::findings::{self, Severity};
 use design::rain_test::{Answer, Breakout, LineRain, Request, SiteRain, rain_test, steps};
 use design::storms::{DesignStorm, Season, StormRequest, StormShape, WetBefore, storm};
 use quantity::Estimate;
@@ -12,12 +14,10 @@ use quantity::figures::{fixed, range, significant};
 use serde::Serialize;
 use site::GaugeReading;
 
+use super::check::{FindingInWords, print_each};
 use super::{Document, Ended, Refused, print_json};
 use crate::args::{self, Shape, WetGround};
 use crate::print::{Column, paragraph, table};
-
-/// A breakout in more than this share of the members is likely.
-const LIKELY_FRAC: f64 = 0.5;
 
 /// Lets it rain.
 pub fn run(args: &args::Rain, out: &mut dyn Write) -> Result<Ended, Refused> {
@@ -40,12 +40,16 @@ pub fn run(args: &args::Rain, out: &mut dyn Write) -> Result<Ended, Refused> {
     let progress = Progress::of(args.members);
     let answer = rain_test(site, &layout, &request, &|| progress.step()).map_err(refused)?;
     progress.end();
+    let found = findings::of_storm(&layout, &answer);
     if args.json {
-        print_json(out, &Named { name: &site.plan.name, answer: &answer })?;
+        let findings = FindingInWords::of(&found.findings);
+        print_json(out, &Named { name: &site.plan.name, answer: &answer, findings })?;
     } else {
         print(&answer, &storm, out)?;
+        print_each(&found.findings, out)?;
+        print_close(&answer, out)?;
     }
-    Ok(tell_breakouts(&answer, &args.dir))
+    Ok(tell_stops(&found, &args.dir))
 }
 
 /// The answer under the name of its site: its own key `site` is the site as a whole.
@@ -54,6 +58,7 @@ struct Named<'a> {
     name: &'a str,
     #[serde(flatten)]
     answer: &'a Answer,
+    findings: Vec<FindingInWords<'a>>,
 }
 
 /// The readings of a gauge.
@@ -114,23 +119,18 @@ impl Progress {
 }
 
 /// Says on standard error which lines are likely to break out.
-fn tell_breakouts(answer: &Answer, dir: &Path) -> Ended {
-    let likely = || answer.lines.iter().filter(|line| line.breaks_out_frac > LIKELY_FRAC);
-    for line in likely() {
+fn tell_stops(found: &findings::Answer, dir: &Path) -> Ended {
+    let stops = found.findings.iter().filter(|finding| finding.severity == Severity::Stop);
+    for finding in stops {
+        eprintln!("stop: {}", speak(finding).says);
+    }
+    if found.says_stop() {
         eprintln!(
-            "stop: line \"{}\" breaks out in {} of 100 draws of this storm",
-            line.line,
-            fixed(100.0 * line.breaks_out_frac, 0)
+            "raise the bank where the table says, or lengthen the sill, and see `hillsip check {}`",
+            dir.display()
         );
     }
-    if likely().next().is_none() {
-        return Ended::Done;
-    }
-    eprintln!(
-        "raise the bank where the table says, or lengthen the sill, and see `hillsip check {}`",
-        dir.display()
-    );
-    Ended::SaysStop
+    Ended::of(found)
 }
 
 fn print(answer: &Answer, storm: &DesignStorm, out: &mut dyn Write) -> Result<(), Refused> {
@@ -153,13 +153,17 @@ fn print(answer: &Answer, storm: &DesignStorm, out: &mut dyn Write) -> Result<()
         paragraph(out, "", &sentence)?;
     }
     paragraph(out, "", &guess_words(answer))?;
+    Ok(())
+}
+
+fn print_close(answer: &Answer, out: &mut dyn Write) -> io::Result<()> {
     let close = format!(
         "Balance: in all draws what came in is what soaked, stands or left, to {} of it. This is a reckoning of one \
          storm, not a promise: local codes and licensed practice come first.",
         balance_words(answer.balance_error_frac)
     );
-    paragraph(out, "", &close)?;
-    Ok(())
+    writeln!(out)?;
+    paragraph(out, "", &close)
 }
 
 fn balance_words(frac: f64) -> String {
