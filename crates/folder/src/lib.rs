@@ -21,6 +21,7 @@ mod level_book;
 mod level_file;
 mod load;
 mod out;
+pub mod photos;
 pub mod plan_file;
 pub mod points;
 mod rain_depths;

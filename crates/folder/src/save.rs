@@ -131,7 +131,7 @@ pub(crate) fn replace(path: &Path, bytes: &[u8]) -> io::Result<()> {
     file.commit()
 }
 
-fn not_saved(shown: &str, error: &io::Error) -> Fault {
+pub(crate) fn not_saved(shown: &str, error: &io::Error) -> Fault {
     let advice = match error.kind() {
         io::ErrorKind::PermissionDenied => "change the permissions of the folder so that you may write in it",
         io::ErrorKind::StorageFull => "make room on the disk and save again",

@@ -4,7 +4,7 @@
 //! another stamp. What the program writes for itself (`out/`, `.hillsip/`) and photographs are left out. A change
 //! within the same tick of the disk's clock that keeps the size is missed: who must not miss it reads the bytes.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::time::SystemTime;
@@ -28,12 +28,21 @@ impl Stamp {
         stamp
     }
 
-    /// The same without one file, named from the folder.
+    /// The same with one file, named from the folder, as it is now: for whoever wrote it.
     #[must_use]
-    pub fn without(&self, inside: &str) -> Stamp {
-        let mut rest = self.clone();
-        rest.0.remove(Path::new(inside));
-        rest
+    pub fn with_new(&self, dir: &Path, inside: &str) -> Stamp {
+        let mut stamp = self.clone();
+        match fs::metadata(dir.join(inside)) {
+            Ok(about) => stamp.0.insert(PathBuf::from(inside), (about.len(), about.modified().ok())),
+            Err(_) => stamp.0.remove(Path::new(inside)),
+        };
+        stamp
+    }
+
+    /// The files that are not as they were, named from the folder.
+    pub fn changed_since(&self, before: &Stamp) -> Vec<PathBuf> {
+        let either: BTreeSet<&PathBuf> = self.0.keys().chain(before.0.keys()).collect();
+        either.into_iter().filter(|file| self.0.get(*file) != before.0.get(*file)).cloned().collect()
     }
 
     fn collect(&mut self, root: &Path, dir: &Path, deeper: usize) {
@@ -74,6 +83,9 @@ mod tests {
         let with = Stamp::of(dir);
         fs::write(dir.join("site.toml"), "other").unwrap();
         assert_ne!(Stamp::of(dir), with);
-        assert_eq!(Stamp::of(dir).without("site.toml"), with.without("site.toml"));
+        assert_eq!(Stamp::of(dir).changed_since(&with), [PathBuf::from("site.toml")]);
+        assert_eq!(with.with_new(dir, "site.toml"), Stamp::of(dir));
+        fs::remove_file(dir.join("dug/top.csv")).unwrap();
+        assert_eq!(Stamp::of(dir).changed_since(&with).len(), 2);
     }
 }

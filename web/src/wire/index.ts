@@ -481,6 +481,16 @@ export interface FaultView {
   text: string;
 }
 
+/** The field book. */
+export interface FieldBookView {
+  /** The revision of the site that it belongs to. */
+  revision: number;
+  /** What holds, in the order in which it was first written down. */
+  entries: SeenView[];
+  /** Kinds of things that can be seen. */
+  kinds: SeenKindView[];
+}
+
 /** Something wrong or doubtful, in words. */
 export interface FindingView {
   /** Which finding. */
@@ -920,6 +930,18 @@ export interface PegView {
   notes: string[];
 }
 
+/** Of a photograph. */
+export interface PhotoAsked {
+  /** The day it was taken, 2026-11-25. */
+  date: string;
+}
+
+/** A photograph that was kept. */
+export interface PhotoKept {
+  /** Its name, for the field book. */
+  photo: string;
+}
+
 /** A line that picks up a share of a source. */
 export interface PickUp {
   /** The line. */
@@ -1213,6 +1235,82 @@ export interface SectionView {
   depth_m: number | null;
   /** Height of the settled bank above the pegs. */
   bank_height_m: number | null;
+}
+
+/** Something seen that is to be written down. */
+export interface SeenAsked {
+  /** What was seen. */
+  seen: SeenViewAsked;
+  /** Whether it strikes out what was written under its id. */
+  struck?: boolean;
+}
+
+/** A kind of thing that can be seen. */
+export interface SeenKindView {
+  /** As an entry names it. */
+  kind: string;
+  /** Unit of its figure; none where it has no figure. */
+  unit: string | null;
+}
+
+/** One thing seen. */
+export interface SeenView {
+  /** Tells it from all others. Left out, a new one is made. */
+  id: string;
+  /** The day, 2026-11-25. */
+  date: string;
+  /** The clock of the place, 14:05; empty where it is not known. */
+  time: string;
+  /** What: rain, water edge, breakout … */
+  kind: string;
+  /** At which line. */
+  line: string | null;
+  /** How far along it. */
+  chainage_m: number | null;
+  /** Or at which place: east. */
+  x_m: number | null;
+  /** North. */
+  y_m: number | null;
+  /** Or at which tree. */
+  tree: string | null;
+  /** The figure, in the unit of its kind. */
+  value: number | null;
+  /** In the words of who saw it. */
+  note: string;
+  /** Name of a photograph. */
+  photo: string | null;
+  /** Who saw it. */
+  who: string | null;
+}
+
+/** One thing seen. */
+export interface SeenViewAsked {
+  /** Tells it from all others. Left out, a new one is made. */
+  id?: string;
+  /** The day, 2026-11-25. */
+  date: string;
+  /** The clock of the place, 14:05; empty where it is not known. */
+  time?: string;
+  /** What: rain, water edge, breakout … */
+  kind: string;
+  /** At which line. */
+  line?: string | null;
+  /** How far along it. */
+  chainage_m?: number | null;
+  /** Or at which place: east. */
+  x_m?: number | null;
+  /** North. */
+  y_m?: number | null;
+  /** Or at which tree. */
+  tree?: string | null;
+  /** The figure, in the unit of its kind. */
+  value?: number | null;
+  /** In the words of who saw it. */
+  note?: string;
+  /** Name of a photograph. */
+  photo?: string | null;
+  /** Who saw it. */
+  who?: string | null;
 }
 
 /** How much a finding weighs. */

@@ -140,7 +140,7 @@ impl Columns<'_> {
     /// The name of a row that was given none: the same text has the same.
     fn own_name(&self, row: &Row) -> String {
         let cells: Vec<&str> = COLUMNS.iter().map(|name| self.text(row, name)).collect();
-        format!("row-{}", fingerprint(&cells.join("\u{1f}")))
+        format!("row-{}", fingerprint(cells.join("\u{1f}").as_bytes()))
     }
 
     fn when(&self, row: &Row) -> Result<When, Fault> {

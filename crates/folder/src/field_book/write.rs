@@ -25,7 +25,7 @@ pub struct Added {
 /// not written again, so that the same entries may be brought twice.
 ///
 /// # Errors
-/// Every fault of the book that is there, or that it cannot be saved. Nothing is written then.
+/// Every fault of the book that is there or would come out, or that it cannot be saved. Nothing is written then.
 pub fn note_down(dir: &Path, entries: &[Entry]) -> Result<Added, Vec<Fault>> {
     let site = SiteDir::open(dir).map_err(|fault| vec![fault])?;
     let was = match site.bytes(FIELD_BOOK) {
@@ -34,6 +34,10 @@ pub fn note_down(dir: &Path, entries: &[Entry]) -> Result<Added, Vec<Fault>> {
         Err(fault) => return Err(vec![fault]),
     };
     let (now, added) = with_entries(&site.shown(FIELD_BOOK), was.as_deref(), entries)?;
+    if added != Added::default() {
+        // What would not be read again as it was meant is not written.
+        read_field_book(&site.shown(FIELD_BOOK), &now)?;
+    }
     let saved = match &was {
         Some(was) => save::save(dir, FIELD_BOOK, was, &now),
         None if added == Added::default() => Ok(()),

@@ -46,12 +46,18 @@ impl App {
     /// It cannot be looked into.
     pub fn open(dir: &Path) -> Result<App, Vec<Fault>> {
         let (news, _) = broadcast::channel(NEWS_KEPT);
-        Ok(App { token: token(), desk: Desk::open(dir, news.clone())?, jobs: Jobs::new(news.clone()), news })
+        Ok(App {
+            token: random_hex(TOKEN_BYTES),
+            desk: Desk::open(dir, news.clone())?,
+            jobs: Jobs::new(news.clone()),
+            news,
+        })
     }
 }
 
-fn token() -> String {
-    let mut bytes = [0_u8; TOKEN_BYTES];
+/// So many bytes of chance as hexadecimal digits.
+pub fn random_hex(count: usize) -> String {
+    let mut bytes = vec![0_u8; count];
     getrandom::fill(&mut bytes).expect("the system has random bytes");
     bytes.iter().fold(String::new(), |mut hex, byte| {
         let _ = write!(hex, "{byte:02x}");

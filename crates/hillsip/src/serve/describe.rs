@@ -1,7 +1,9 @@
 //! What the interface is: each address once, with what it takes and gives. The router, the API's document and the front
 //! end's types are all made from this list, so that they cannot say different things.
 
+use axum::extract::DefaultBodyLimit;
 use axum::routing::{MethodRouter, delete, get, post};
+use folder::photos::MOST_PHOTO_BYTES;
 use schemars::generate::{SchemaGenerator, SchemaSettings};
 use schemars::{JsonSchema, Schema};
 
@@ -12,6 +14,7 @@ use super::news::News;
 use super::routes::edit::{ChangedView, EditAsked, StepAsked};
 use super::routes::ground::{ContoursAsked, HeightAsked, HeightView};
 use super::trouble::TroubleView;
+use super::wire::field_book::FieldBookView;
 use super::wire::rain::{FramesView, RainView, StormView};
 use super::wire::site::SiteView;
 use super::work::RainAsked;
@@ -31,7 +34,7 @@ pub struct Endpoint {
     /// What follows `?`.
     pub query: Option<Described>,
     /// What the body holds.
-    pub body: Option<Described>,
+    pub body: Option<Takes>,
     /// What is given back.
     pub gives: Gives,
     /// What answers.
@@ -40,6 +43,15 @@ pub struct Endpoint {
 
 /// A type, described when the document is made.
 pub type Described = fn(&mut SchemaGenerator) -> Schema;
+
+/// What a body holds.
+#[derive(Clone, Copy)]
+pub enum Takes {
+    /// JSON of a type.
+    Json(Described),
+    /// A file, by its media types.
+    File(&'static str),
+}
 
 /// What an address gives back.
 pub enum Gives {
@@ -64,7 +76,15 @@ impl Endpoint {
         gives: Gives,
         answers: MethodRouter<Shared>,
     ) -> Endpoint {
-        Endpoint { method: "POST", path, says, query: None, body: Some(of::<Asked>), gives, answers }
+        Endpoint {
+            method: "POST",
+            path,
+            says,
+            query: None,
+            body: Some(Takes::Json(of::<Asked>)),
+            gives,
+            answers,
+        }
     }
 
     fn asking<Query: JsonSchema>(self) -> Endpoint {
@@ -81,6 +101,7 @@ pub fn endpoints() -> Vec<Endpoint> {
     let mut all = of_the_site();
     all.extend(of_the_rain());
     all.extend(of_changes());
+    all.extend(of_the_field_book());
     all.push(Endpoint::get(
         "/api/openapi.json",
         "This interface as an OpenAPI 3.1 document.",
@@ -252,6 +273,43 @@ fn of_changes() -> Vec<Endpoint> {
     ]
 }
 
+fn of_the_field_book() -> Vec<Endpoint> {
+    use routes::field_book::{self, PhotoAsked, PhotoKept, SeenAsked};
+    let photo = Endpoint {
+        method: "POST",
+        body: Some(Takes::File("image/jpeg, image/png, image/webp")),
+        ..Endpoint::get(
+            "/api/photo",
+            "Keeps a photograph in the site folder, up to 8 MiB; its name goes into an entry of the field book.",
+            json::<PhotoKept>(),
+            post(field_book::keep_photo).layer(DefaultBodyLimit::max(MOST_PHOTO_BYTES)),
+        )
+        .asking::<PhotoAsked>()
+    };
+    vec![
+        Endpoint::get(
+            "/api/field-book",
+            "What was seen, and the kinds of things that can be.",
+            json::<FieldBookView>(),
+            get(field_book::field_book),
+        ),
+        Endpoint::post::<SeenAsked>(
+            "/api/field-book",
+            "Writes down something seen. Under the id of an earlier entry it puts that right, or with struck strikes it \
+             out; the same entry without struck brings it back.",
+            json::<FieldBookView>(),
+            post(field_book::write_down),
+        ),
+        photo,
+        Endpoint::get(
+            "/api/photo/{name}",
+            "A photograph of the site folder.",
+            Gives::Other("image/*", "The picture as it was kept."),
+            get(field_book::photo),
+        ),
+    ]
+}
+
 /// Types that go over the wire without an address of their own.
 const BESIDES: [Described; 5] =
     [of::<WalkView>, of::<DraftView>, of::<News>, of::<TroubleView>, of::<design::rain_test::steps::Answer>];
@@ -276,7 +334,11 @@ impl Schemas {
             if let Gives::Json(described) = endpoint.gives {
                 described(&mut schemas.given);
             }
-            for described in endpoint.query.into_iter().chain(endpoint.body) {
+            let body = match endpoint.body {
+                Some(Takes::Json(described)) => Some(described),
+                Some(Takes::File(_)) | None => None,
+            };
+            for described in endpoint.query.into_iter().chain(body) {
                 described(&mut schemas.asked);
             }
         }

@@ -10,6 +10,7 @@ use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError, RwLock};
 
 use folder::edit::{self, Edit};
+use folder::field_book::FIELD_BOOK;
 use folder::{Fault, PLAN, Stamp, Steps, load_with, plan_bytes, save};
 use site::Plan;
 use tokio::sync::broadcast;
@@ -228,7 +229,7 @@ impl Desk {
                 }
             }
             state.on_disk = Some(next.text.clone().into_bytes());
-            state.stamp = Stamp::of(&self.dir);
+            state.stamp = state.stamp.with_new(&self.dir, PLAN);
             state.take(next);
         });
         self.tell(News::Changed { revision, says: says.clone() });
@@ -242,13 +243,14 @@ impl Desk {
             return false;
         }
         let _turn = self.turn();
+        let now = Stamp::of(&self.dir);
         let changed = self.changed_outside()
-            || Stamp::of(&self.dir).without(PLAN) != self.with(|s| s.stamp.without(PLAN));
+            || self.with(|state| now.changed_since(&state.stamp)).iter().any(|file| file != Path::new(PLAN));
         if changed {
             self.read_again(OUTSIDE);
         } else {
             // Written anew with the same bytes, or by us.
-            self.change(|state| state.stamp = Stamp::of(&self.dir));
+            self.change(|state| state.stamp = now);
         }
         changed
     }
@@ -258,17 +260,46 @@ impl Desk {
         self.with(|state| state.on_disk != now)
     }
 
-    /// Reads the folder anew, ground and all. What was there before can be come back to.
+    /// Writes something beside the plan, and reads it. What `writes` gives back besides its own is what it did, in
+    /// words.
+    ///
+    /// # Errors
+    /// As what writes.
+    pub fn write_beside<T>(
+        &self,
+        writes: impl FnOnce(&Path) -> Result<(T, String), Vec<Fault>>,
+    ) -> Result<T, Trouble> {
+        let _turn = self.turn();
+        let (written, says) = writes(&self.dir).map_err(Trouble::faults)?;
+        self.read_again(&says);
+        Ok(written)
+    }
+
+    /// The folder.
+    pub fn dir(&self) -> &Path {
+        &self.dir
+    }
+
+    /// The site as held, if none of the files changed since that its ground may be read from.
+    fn with_its_ground(&self, now: &Stamp) -> Option<Arc<Held>> {
+        let held = self.with(|state| state.held.clone())?;
+        let changed = self.with(|state| now.changed_since(&state.stamp));
+        changed.iter().all(|file| NO_GROUND.iter().any(|known| file.starts_with(known))).then_some(held)
+    }
+
+    /// Reads the folder anew. What was there before can be come back to.
     fn read_again(&self, says: &str) {
         let stamp = Stamp::of(&self.dir);
+        let before = self.with_its_ground(&stamp);
+        let before = before.as_deref();
         let bytes = plan_bytes(&self.dir);
         let on_disk = bytes.as_ref().ok().cloned();
         let read = bytes.and_then(|bytes| {
-            let loaded = load_with(&self.dir, &bytes, None)?;
+            let loaded = load_with(&self.dir, &bytes, before.map(|held| &held.loaded))?;
             Ok((String::from_utf8_lossy(&bytes).into_owned(), loaded))
         });
         let revision = self.with(|state| state.revision + 1);
-        let read = read.map(|(text, loaded)| Arc::new(Held::of(revision, text, loaded, None)));
+        let read = read.map(|(text, loaded)| Arc::new(Held::of(revision, text, loaded, before)));
         self.change(|state| {
             state.stamp = stamp;
             state.on_disk = on_disk;
@@ -308,6 +339,10 @@ impl Desk {
         let _ = self.news.send(news);
     }
 }
+
+/// Files and folders that no ground is read from: where only they changed, the ground is not read again, which takes
+/// seconds where it is large.
+const NO_GROUND: [&str; 4] = [PLAN, FIELD_BOOK, "weather.csv", "alternatives"];
 
 /// What is said of a change that was not made here.
 const OUTSIDE: &str = "the files were changed by another program";

@@ -7,7 +7,7 @@ use axum::Json;
 use axum::response::Html;
 use serde_json::{Map, Value, json};
 
-use super::describe::{Described, Endpoint, Gives, Schemas, endpoints};
+use super::describe::{Described, Endpoint, Gives, Schemas, Takes, endpoints};
 use super::guard::TOKEN;
 
 static DOCUMENT: LazyLock<Value> = LazyLock::new(make);
@@ -70,9 +70,13 @@ fn operation(endpoint: &Endpoint, schemas: &mut Schemas) -> Value {
         },
     });
     if let Some(body) = endpoint.body {
-        let schema = schemas.asked_as_named(body);
-        operation["requestBody"] =
-            json!({ "required": true, "content": { "application/json": { "schema": schema } } });
+        let content = match body {
+            Takes::Json(described) => {
+                json!({ "application/json": { "schema": schemas.asked_as_named(described) } })
+            }
+            Takes::File(media) => media.split(", ").map(|kind| (kind.to_owned(), json!({}))).collect(),
+        };
+        operation["requestBody"] = json!({ "required": true, "content": content });
     }
     if endpoint.method != "GET" {
         operation["security"] = json!([{ "token": [] }]);

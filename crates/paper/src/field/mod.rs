@@ -90,7 +90,7 @@ pub fn field_sheet(subject: &Subject) -> String {
         words: said::PAGE.into_iter().collect(),
         clear_ask: said::CLEAR_ASK,
     };
-    given.sheet = fingerprint(&for_script(&given.lines));
+    given.sheet = fingerprint(for_script(&given.lines).as_bytes());
     filled(
         TEMPLATE,
         &[

@@ -1,6 +1,7 @@
 //! The handlers: one file an area, each as thin as it can be.
 
 pub mod edit;
+pub mod field_book;
 pub mod ground;
 pub mod jobs;
 pub mod plans;

@@ -40,9 +40,13 @@ async fn only_our_own_page_on_this_machine_may_ask() {
 async fn what_changes_something_needs_the_token_of_this_start() {
     let bench = Bench::demo();
     let own = ("host", "127.0.0.1:8460");
-    for (path, method) in
-        [("/api/undo", Method::POST), ("/api/edit", Method::POST), ("/api/jobs/1", Method::DELETE)]
-    {
+    for (path, method) in [
+        ("/api/undo", Method::POST),
+        ("/api/edit", Method::POST),
+        ("/api/field-book", Method::POST),
+        ("/api/photo?date=2026-11-25", Method::POST),
+        ("/api/jobs/1", Method::DELETE),
+    ] {
         for token in [None, Some(""), Some("0123")] {
             let headers: Vec<(&str, &str)> =
                 [own].into_iter().chain(token.map(|token| (TOKEN, token))).collect();
@@ -130,7 +134,7 @@ proptest! {
     /// Anything at any address: an answer with a status, never our own fault, and the plan untouched.
     #[test]
     fn odd_requests_do_no_harm(
-        path in "/api/(site|ground|contours|height|rain|rain/frames|edit|undo|jobs/[0-9x]{1,30}|live|[a-z]{0,6})(\\?[a-z_]{0,9}=[-0-9a-zé.%&=]{0,30})?",
+        path in "/api/(site|ground|contours|height|rain|rain/frames|edit|undo|field-book|photo|photo/[.a-z]{0,9}|jobs/[0-9x]{1,30}|live|[a-z]{0,6})(\\?[a-z_]{0,9}=[-0-9a-zé.%&=]{0,30})?",
         body in "(\\{\"base_revision\":[0-9]{1,25},\"edit\":\\{\"do\":\"[a-z_]{1,9}\",\"line\":\"[a-z]{0,5}\"\\}\\})|.{0,80}",
         post in any::<bool>(),
     ) {

@@ -71,6 +71,7 @@ async fn answers_keep_to_their_schemas() {
         ("/api/planting", "PlantingAnswer"),
         ("/api/digging?people=2", "DiggingAnswer"),
         ("/api/calendar", "CalendarAnswer"),
+        ("/api/field-book", "FieldBookView"),
     ] {
         let (status, answer) = bench.json(path).await;
         assert_eq!(status, StatusCode::OK, "{path}");

@@ -3,6 +3,7 @@
 //! The same types make the API's document and the front end's types. Numbers are those of `design`; nothing is
 //! worked out here beyond choosing what is shown. Places are site metres, x east and y north.
 
+pub mod field_book;
 pub mod rain;
 pub mod site;
 
