@@ -57,7 +57,7 @@ pub enum Command {
     Digging(Digging),
     /// Let it rain: how far the water gets, where it breaks out, what leaves, which tree gets how much
     Rain(Rain),
-    /// Draw the plan, the sections, the peg sheets and the design storm into the site's out/ folder
+    /// Print the report as one PDF, and every drawing by itself, into the site's out/ folder
     Paper(Paper),
     /// Hand the works on as a file for a phone, a map, a drawing board or a spreadsheet
     HandOn(HandOn),
@@ -361,10 +361,21 @@ impl FromStr for WetGround {
 
 /// Draw the papers.
 #[derive(Debug, clap::Args)]
-#[command(after_help = "Examples:\n  hillsip paper quarry-bank\n  hillsip paper --field quarry-bank")]
+#[command(
+    after_help = "Examples:\n  hillsip paper quarry-bank --sheet letter\n  hillsip paper quarry-bank --only pegs"
+)]
 pub struct Paper {
     /// The site folder: the one that holds site.toml
     pub dir: PathBuf,
+    /// Print one chapter of the report alone, and leave the other papers as they are
+    #[arg(long, value_name = "CHAPTER", value_parser = chapter_names(), conflicts_with = "field")]
+    pub only: Option<String>,
+    /// Paper in the printer
+    #[arg(long, default_value = "a4", value_parser = ["a4", "letter"])]
+    pub sheet: String,
+    /// How many people dig, 1 to 100
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=100))]
+    pub people: u32,
     /// Write only the field sheet: one HTML file for a phone, with the pegs to tick off and room for what is seen
     #[arg(long)]
     pub field: bool,
@@ -391,6 +402,10 @@ pub struct HandOn {
     /// Print one JSON document (what was written) instead of sentences
     #[arg(long)]
     pub json: bool,
+}
+
+fn chapter_names() -> Vec<&'static str> {
+    paper::report::Chapter::ALL.iter().map(|chapter| chapter.key()).collect()
 }
 
 /// Open the app.

@@ -55,6 +55,33 @@ pub enum Mark {
     Within(Rect, Vec<Mark>),
     /// Marks that a script may find by their name: letters, digits and hyphens.
     Named(String, Vec<Mark>),
+    /// Marks that together are one thing to a reader who listens: a heading, a paragraph, a cell.
+    Part(Role, Vec<Mark>),
+}
+
+/// What marks are to a reader who listens.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Role {
+    /// A heading, 1 for the highest, with its words.
+    Heading(u16, String),
+    /// Running text.
+    Paragraph,
+    /// A list of items.
+    List,
+    /// One item of a list.
+    Item,
+    /// A table of rows.
+    Table,
+    /// A row of cells.
+    Row,
+    /// A cell at the head of a column.
+    Head,
+    /// A cell.
+    Cell,
+    /// A drawing, told in words.
+    Figure(String),
+    /// Rules, page numbers and the like: nothing to be told.
+    Ornament,
 }
 
 /// A line or a shape with its pen and its filling.
@@ -232,6 +259,11 @@ impl Mark {
     /// A line from place to place.
     pub fn run(spots: Vec<Spot>, pen: Pen) -> Mark {
         Mark::Drawn(Drawn { shape: Shape::Run(spots), pen: Some(pen), fill: None })
+    }
+
+    /// Marks that together are one thing to a reader who listens.
+    pub fn part(role: Role, marks: Vec<Mark>) -> Mark {
+        Mark::Part(role, marks)
     }
 
     /// A closed shape.

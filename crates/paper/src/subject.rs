@@ -9,6 +9,8 @@ use design::{Answers, pegs::LinePegs};
 use ground::{Point, Polyline};
 use site::Site;
 
+use crate::plan::Format;
+
 /// A site with its answers.
 #[derive(Debug, Clone, Copy)]
 pub struct Subject<'a> {
@@ -16,6 +18,8 @@ pub struct Subject<'a> {
     pub site: &'a Site,
     /// The answers to it.
     pub answers: &'a Answers,
+    /// The paper that the drawings must fit.
+    pub format: Format,
 }
 
 /// A finding with its number on the papers and its words.
@@ -64,6 +68,11 @@ impl<'a> Known<'a> {
 }
 
 impl<'a> Subject<'a> {
+    /// A site with its answers, for A4.
+    pub fn new(site: &'a Site, answers: &'a Answers) -> Subject<'a> {
+        Subject { site, answers, format: Format::A4 }
+    }
+
     /// The lines, in the order of the plan. A line without an answer of its name has not been computed and is
     /// left out; [`design::answer`] gives one for each.
     pub(crate) fn lines(&self) -> Vec<Known<'a>> {

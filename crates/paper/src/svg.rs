@@ -91,6 +91,11 @@ impl Writer<'_> {
                 }
                 self.body.push_str("</g>\n");
             }
+            Mark::Part(_, marks) => {
+                for mark in marks {
+                    self.mark(mark);
+                }
+            }
             Mark::Within(rect, marks) => {
                 let clip = number_of(&mut self.clips, *rect);
                 self.push(format_args!("<g clip-path=\"url(#{}-clip-{clip})\">\n", escape(self.key)));

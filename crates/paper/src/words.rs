@@ -5,6 +5,7 @@ use site::{LineKind, ToolKind};
 
 pub mod field;
 pub mod rain;
+pub mod report;
 pub mod steps;
 
 /// The program's name, as title blocks carry it.
@@ -349,6 +350,10 @@ pub mod peg_sheet {
     pub const DO: &str = "Do:";
     /// Before whom to ask.
     pub const ASK: &str = "Ask:";
+    /// Where a finding's limit comes from.
+    pub fn limit_from(source: &str) -> String {
+        format!("Source: {source}.")
+    }
     /// When only stops were found.
     pub const NO_OTHER_FINDINGS: &str = "None besides those above.";
 
@@ -634,4 +639,10 @@ pub mod facts {
     pub fn of(there: &str, wanted: &str) -> String {
         format!("{there} of {wanted}")
     }
+}
+
+/// Words that begin a sentence.
+pub fn capitalised(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

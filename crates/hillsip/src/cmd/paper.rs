@@ -1,9 +1,12 @@
-//! `hillsip paper`: the plan, the sections, the peg sheets and the design storm as drawings.
+//! `hillsip paper`: the report as one PDF, and every drawing by itself.
 
 use std::io::Write;
+use std::path::PathBuf;
 
-use ::paper::{Subject, field, papers, rain, svg, words};
-use design::rain_test::{Request, rain_test, steps};
+use ::paper::report::{Bundle, Chapter, only, report};
+use ::paper::{Format, Subject, field, papers, pdf, rain, svg, words};
+use design::digging::Hands;
+use design::rain_test::{self, Request, rain_test, steps};
 use design::storms::{StormRequest, WetBefore, storm};
 use serde::Serialize;
 
@@ -39,7 +42,7 @@ struct WrittenPaper<'a> {
 struct Document {
     file: String,
     title: String,
-    text: String,
+    bytes: Vec<u8>,
 }
 
 /// Draws the papers.
@@ -47,91 +50,144 @@ pub fn run(args: &args::Paper, out: &mut dyn Write) -> Result<Ended, Refused> {
     let loaded = folder::load(&args.dir)?;
     let site = &loaded.site;
     let answers = design::answer(site);
-    let subject = Subject { site, answers: &answers };
-    if args.field {
-        return for_the_field(args, &subject, out);
-    }
-    let mut documents: Vec<Document> = papers(&subject).into_iter().map(drawn).collect();
-    documents.push(field_sheet(&subject));
-    let storm = in_the_storm(&subject);
-    let no_storm_because = storm.as_ref().err().cloned();
-    documents.extend(storm.unwrap_or_default());
+    let format = if args.sheet == "letter" { Format::Letter } else { Format::A4 };
+    let subject = Subject { format, ..Subject::new(site, &answers) };
+    let mut no_storm_because = None;
+    let documents = if args.field {
+        vec![field_sheet(&subject)]
+    } else {
+        let storm = in_the_storm(&subject);
+        no_storm_because = storm.as_ref().err().cloned();
+        on_paper(args, &subject, &storm)?
+    };
     let files: Vec<folder::NewFile> =
-        documents.iter().map(|document| (document.file.as_str(), document.text.as_bytes())).collect();
-    let paths = folder::write_out(&args.dir, &files)?;
-    let written = documents
-        .iter()
-        .zip(&paths)
-        .map(|(document, path)| WrittenPaper { title: &document.title, file: path.display().to_string() });
+        documents.iter().map(|document| (document.file.as_str(), document.bytes.as_slice())).collect();
+    let write = if args.field || args.only.is_some() { folder::add_to_out } else { folder::write_out };
+    let paths = write(&args.dir, &files)?;
     let written = Written {
         site: &site.plan.name,
-        papers: written.collect(),
+        papers: documents.iter().zip(&paths).map(written_paper).collect(),
         no_storm_because: no_storm_because.as_deref(),
     };
     if args.json {
         print_json(out, &written)?;
     } else {
-        print(&written, out)?;
+        print(&written, args, out)?;
     }
     Ok(tell_stops(&answers.findings, &args.dir))
 }
 
-fn field_sheet(subject: &Subject) -> Document {
-    let title = format!("{}: {}", subject.site.plan.name, words::field::TITLE);
-    Document { file: "field-sheet.html".to_owned(), title, text: field::field_sheet(subject) }
+fn written_paper<'a>((document, path): (&'a Document, &PathBuf)) -> WrittenPaper<'a> {
+    WrittenPaper { title: &document.title, file: path.display().to_string() }
 }
 
-/// Writes the field sheet and leaves the other papers as they are.
-fn for_the_field(args: &args::Paper, subject: &Subject, out: &mut dyn Write) -> Result<Ended, Refused> {
-    let sheet = field_sheet(subject);
-    let paths = folder::add_to_out(&args.dir, &[(&sheet.file, sheet.text.as_bytes())])?;
-    let file = paths[0].display().to_string();
-    let site = subject.site.plan.name.as_str();
-    if args.json {
-        let papers = vec![WrittenPaper { title: &sheet.title, file }];
-        print_json(out, &Written { site, papers, no_storm_because: None })?;
-    } else {
-        writeln!(out, "{site}: the field sheet\n  {file}")?;
-        paragraph(out, "", FIELD_ADVICE)?;
+/// The design storm worked through.
+struct Storm {
+    answer: rain_test::Answer,
+    steps: steps::Answer,
+}
+
+/// The report or the chapter that was asked for; with the report every drawing by itself.
+fn on_paper(
+    args: &args::Paper,
+    subject: &Subject,
+    storm: &Result<Storm, String>,
+) -> Result<Vec<Document>, Refused> {
+    let (site, answers) = (subject.site, subject.answers);
+    let hands = Hands { people: args.people, days: None };
+    let bundle = Bundle {
+        subject: *subject,
+        rain: storm.as_ref().map(|storm| (&storm.answer, &storm.steps)).map_err(String::as_str),
+        digging: &design::digging::digging(site, &answers.layout, &answers.sizes, hands),
+        calendar: &design::calendar::calendar(site.plan.place.latitude_deg, None),
+        planting: &design::planting::planting(site, &answers.layout, &answers.sizes),
+    };
+    if let Some(chapter) = &args.only {
+        return alone(&bundle, chapter).map(|document| vec![document]);
     }
-    Ok(tell_stops(&subject.answers.findings, &args.dir))
+    let pages: Vec<_> = report(&bundle).into_iter().map(|bound| bound.page).collect();
+    let title = format!("{}: {}", site.plan.name, words::report::REPORT.to_lowercase());
+    let mut documents = vec![bound("report", title, &pages)?];
+    documents.extend(papers(subject).into_iter().map(drawn));
+    documents.push(field_sheet(subject));
+    if let Ok(storm) = storm {
+        documents.extend(drawings(subject, storm));
+    }
+    Ok(documents)
+}
+
+fn alone(bundle: &Bundle, asked: &str) -> Result<Document, Refused> {
+    let refused = || Refused::Asked(format!("the report has no chapter \"{asked}\""));
+    let chapter = Chapter::ALL.into_iter().find(|chapter| chapter.key() == asked).ok_or_else(refused)?;
+    let pages = only(bundle, chapter);
+    let name = &bundle.subject.site.plan.name;
+    if pages.is_empty() {
+        let title = chapter.title().to_lowercase();
+        return Err(Refused::Asked(format!("{name} has nothing yet for this chapter: {title}")));
+    }
+    bound(chapter.key(), format!("{name}: {}", chapter.title()), &pages)
+}
+
+fn bound(file: &str, title: String, pages: &[::paper::page::Page]) -> Result<Document, Refused> {
+    let bytes = pdf::write(&title, pages).map_err(|error| Refused::Asked(error.to_string()))?;
+    Ok(Document { file: format!("{file}.pdf"), title, bytes })
+}
+
+fn field_sheet(subject: &Subject) -> Document {
+    let title = format!("{}: {}", subject.site.plan.name, words::field::TITLE);
+    let bytes = field::field_sheet(subject).into_bytes();
+    Document { file: "field-sheet.html".to_owned(), title, bytes }
 }
 
 fn drawn(paper: ::paper::Paper) -> Document {
-    Document { file: format!("{}.svg", paper.file), text: svg::write(&paper.page), title: paper.page.title }
+    let bytes = svg::write(&paper.page).into_bytes();
+    Document { file: format!("{}.svg", paper.file), bytes, title: paper.page.title }
 }
 
-/// The design storm on paper, or why there is none: what arrives or soaks may not be known.
-fn in_the_storm(subject: &Subject) -> Result<Vec<Document>, String> {
+/// The design storm, or why there is none: what arrives or soaks may not be known.
+fn in_the_storm(subject: &Subject) -> Result<Storm, String> {
     let (site, layout) = (subject.site, &subject.answers.layout);
     let asked =
         StormRequest { depth_mm: None, hours: None, shape: None, gauge: None, wet_before: WetBefore::Usual };
     let storm = storm(site, &asked).map_err(|error| error.to_string())?;
     let request = Request { snapshots_h: rain::moments_h(storm.hours), ..Request::of(&storm, MEMBERS, SEED) };
     let answer = rain_test(site, layout, &request, &|| ()).map_err(|error| error.to_string())?;
-    let mut documents: Vec<Document> = rain::papers(subject, &answer).into_iter().map(drawn).collect();
-    let stepped = steps::steps(site, layout, &request, &|| ()).map_err(|error| error.to_string())?;
-    let page = rain::steps(subject, &stepped, &answer.storm);
+    let steps = steps::steps(site, layout, &request, &|| ()).map_err(|error| error.to_string())?;
+    Ok(Storm { answer, steps })
+}
+
+/// The storm's drawings, and its films.
+fn drawings(subject: &Subject, storm: &Storm) -> Vec<Document> {
+    let mut documents: Vec<Document> = rain::papers(subject, &storm.answer).into_iter().map(drawn).collect();
+    let page = rain::steps(subject, &storm.steps, &storm.answer.storm);
     documents.extend(page.map(|page| drawn(::paper::Paper { file: "rain-steps".to_owned(), page })));
-    let films = rain::films(subject, &answer).into_iter();
+    let films = rain::films(subject, &storm.answer).into_iter();
     documents.extend(films.map(|film| Document {
         file: format!("{}.html", film.file),
         title: film.title,
-        text: film.html,
+        bytes: film.html.into_bytes(),
     }));
-    Ok(documents)
+    documents
 }
 
-fn print(written: &Written, out: &mut dyn Write) -> Result<(), Refused> {
-    writeln!(out, "{}: {} papers", written.site, written.papers.len())?;
+fn print(written: &Written, args: &args::Paper, out: &mut dyn Write) -> Result<(), Refused> {
+    if args.field {
+        writeln!(out, "{}: the field sheet", written.site)?;
+    } else {
+        let papers = if written.papers.len() == 1 { "paper" } else { "papers" };
+        writeln!(out, "{}: {} {papers}", written.site, written.papers.len())?;
+    }
     for paper in &written.papers {
         writeln!(out, "  {}  {}", paper.file, paper.title)?;
     }
     if let Some(because) = written.no_storm_because {
         paragraph(out, "", &format!("The design storm is not among them: {because}."))?;
     }
-    let advice = "Open them in a web browser and print at 100 %, not fitted to the page: the scale bar must \
-                  measure true.";
+    let advice = if args.field {
+        FIELD_ADVICE
+    } else {
+        "Print at 100 %, not fitted to the page: the scale bar must measure true. The drawings open in a web browser."
+    };
     paragraph(out, "", advice)?;
     Ok(())
 }

@@ -21,7 +21,7 @@ fn main() -> ExitCode {
         }
     };
     let answers = design::answer(&loaded.site);
-    let subject = Subject { site: &loaded.site, answers: &answers };
+    let subject = Subject::new(&loaded.site, &answers);
     match draw(&subject) {
         Ok(()) => ExitCode::SUCCESS,
         Err(error) => {

@@ -8,7 +8,7 @@ fn demo() -> site::Site {
 
 fn sheet_of(site: &site::Site) -> (String, Value, design::Answers) {
     let answers = design::answer(site);
-    let html = field_sheet(&Subject { site, answers: &answers });
+    let html = field_sheet(&Subject::new(site, &answers));
     let start = html.find("const given = ").expect("the sheet is given its site") + "const given = ".len();
     let mut documents = serde_json::Deserializer::from_str(&html[start..]).into_iter::<Value>();
     let given = documents.next().expect("a document").expect("of JSON");

@@ -3,12 +3,11 @@
 use design::pegs::{CheckBack, PegRow};
 use quantity::figures::fixed;
 
-use super::opening::heading;
 use super::reading;
-use super::sheets::Sheets;
+use crate::flow::{BODY_MM, Flow, across};
 use crate::ink::{Face, HAIR_PEN, INK, INK_2, MARK_PEN, PLUM, PLUM_PEN};
 use crate::lettering::{cut, width_mm, wrap};
-use crate::page::{Align, Mark, Pen, Rect, Spot, Text};
+use crate::page::{Align, Mark, Pen, Rect, Role, Spot, Text};
 use crate::subject::{Known, Subject};
 use crate::symbols::{NUMBER_RADIUS_MM, number};
 use crate::words::peg_sheet as said;
@@ -17,7 +16,6 @@ const ROW_MM: f64 = 7.5;
 const HEAD_ROW_MM: f64 = 10.5;
 const FIGURE_MM: f64 = 3.4;
 const SMALL_MM: f64 = 2.6;
-const BODY_MM: f64 = 3.1;
 /// Side of the box to tick.
 const BOX_MM: f64 = 5.4;
 /// Every so many rows a rule is stronger, so that the eye keeps its row.
@@ -53,7 +51,7 @@ const COLUMNS: [(Column, f64); 10] = [
 ];
 
 /// Writes the pages of one line.
-pub(super) fn write(subject: &Subject, line: &Known, sheets: &mut Sheets) {
+pub(super) fn write(subject: &Subject, line: &Known, sheets: &mut Flow) {
     sheets.turn(&line.line.name);
     write_title(subject, line, sheets);
     if line.pegs.pegs.is_empty() {
@@ -93,18 +91,20 @@ fn crest_m(line: &Known, sill: &site::Sill, row: &PegRow) -> Option<f64> {
     Some(line.sections.as_ref()?.crest_z_m(sill) - row.z_m?)
 }
 
-fn write_title(subject: &Subject, line: &Known, sheets: &mut Sheets) {
+fn write_title(subject: &Subject, line: &Known, sheets: &mut Flow) {
     const NAME_MM: f64 = 7.0;
     let area = sheets.area(NAME_MM * 1.35);
+    let told = line.line.name.clone();
     let base = area.top_mm + NAME_MM * 0.85;
     let mut left = area.left_mm;
     if let Some(order) = subject.spill_number(&line.line.name) {
         let centre = Spot::new(left + NUMBER_RADIUS_MM, base - 2.4);
-        sheets.add(number(centre, order));
+        sheets.add([Mark::part(Role::Ornament, number(centre, order))]);
         left += 2.0 * NUMBER_RADIUS_MM + 2.0;
     }
     let name = cut(&line.line.name, Face::SerifBold, NAME_MM, area.right_mm() - left);
-    sheets.add([Text::new(Spot::new(left, base), name, Face::SerifBold, NAME_MM).into()]);
+    let name = Text::new(Spot::new(left, base), name, Face::SerifBold, NAME_MM).into();
+    sheets.add([Mark::part(Role::Heading(1, told), vec![name])]);
     let mut facts =
         vec![said::line_facts(line.line.kind, line.pegs.grade, line.pegs.length_m, line.pegs.pegs.len())];
     if let Some(bed_width_m) = line.line.bed_width_m {
@@ -122,7 +122,7 @@ fn write_title(subject: &Subject, line: &Known, sheets: &mut Sheets) {
     sheets.gap(2.0);
 }
 
-fn write_head(sheets: &mut Sheets) {
+fn write_head(sheets: &mut Flow) {
     let area = sheets.area(HEAD_ROW_MM);
     let mut marks = Vec::new();
     let mut left = area.left_mm;
@@ -131,19 +131,16 @@ fn write_head(sheets: &mut Sheets) {
         let colour = if is_for_the_pencil(column) { PLUM } else { INK };
         let lines = wrap(said, Face::SerifBold, SMALL_MM, width - 1.0);
         let first = area.bottom_mm() - 1.6 - (lines.len() as f64 - 1.0) * SMALL_MM * 1.15;
-        for (row, line) in lines.into_iter().enumerate() {
+        let line = |(row, line): (usize, String)| {
             let at = Spot::new(left + width / 2.0, first + row as f64 * SMALL_MM * 1.15);
-            marks.push(
-                Text::new(at, line, Face::SerifBold, SMALL_MM)
-                    .aligned(Align::Middle)
-                    .in_colour(colour)
-                    .into(),
-            );
-        }
+            let text = Text::new(at, line, Face::SerifBold, SMALL_MM);
+            text.aligned(Align::Middle).in_colour(colour).into()
+        };
+        marks.push(Mark::part(Role::Head, lines.into_iter().enumerate().map(line).collect()));
         left += width;
     }
     marks.push(across(area, area.bottom_mm(), Pen::new(INK, 0.45)));
-    sheets.add(marks);
+    sheets.add_row(marks);
 }
 
 fn head_of(column: Column) -> &'static str {
@@ -165,45 +162,40 @@ fn is_for_the_pencil(column: Column) -> bool {
     matches!(column, Column::BedAsDug | Column::BankAsDug | Column::Done)
 }
 
-fn write_row(row: &PegRow, told: &Told, is_strong: bool, sheets: &mut Sheets) {
+fn write_row(row: &PegRow, told: &Told, is_strong: bool, sheets: &mut Flow) {
     let area = sheets.area(ROW_MM);
     let base = area.top_mm + ROW_MM / 2.0 + FIGURE_MM * 0.36;
-    let mut marks = Vec::new();
+    let mut row_marks = Vec::new();
     let mut left = area.left_mm;
     for (column, width) in COLUMNS {
         let cell = Rect::new(left, area.top_mm, width, ROW_MM);
-        match column {
-            Column::Notes => write_notes(row, told, cell, &mut marks),
-            Column::Done => {
-                let corner = Rect::new(
-                    left + (width - BOX_MM) / 2.0,
-                    area.top_mm + (ROW_MM - BOX_MM) / 2.0,
-                    BOX_MM,
-                    BOX_MM,
-                );
-                marks.push(Mark::rect(corner, Some(Pen::new(PLUM, 0.4)), None));
-            }
-            Column::BedAsDug | Column::BankAsDug => {
-                marks.push(Mark::rect(cell.inset(0.7), Some(PLUM_PEN), None));
-            }
-            Column::Reading => {
-                let words = cut(&told.reading, Face::SansBold, FIGURE_MM - 0.3, width - 2.0);
-                let at = Spot::new(left + 1.5, base);
-                marks.push(Text::new(at, words, Face::SansBold, FIGURE_MM - 0.3).into());
-            }
-            Column::Peg | Column::Along | Column::Band | Column::Cut | Column::Bank => {
-                let face = if column == Column::Peg { Face::SansBold } else { Face::Sans };
-                let at = Spot::new(left + width / 2.0, base);
-                marks.push(
-                    Text::new(at, figure(column, row, told), face, FIGURE_MM).aligned(Align::Middle).into(),
-                );
-            }
-        }
+        row_marks.push(Mark::part(Role::Cell, cell_marks(column, row, told, cell, base)));
         left += width;
     }
     let rule = if is_strong { MARK_PEN } else { HAIR_PEN };
-    marks.push(across(area, area.bottom_mm(), rule));
-    sheets.add(marks);
+    row_marks.push(across(area, area.bottom_mm(), rule));
+    sheets.add_row(row_marks);
+}
+
+fn cell_marks(column: Column, row: &PegRow, told: &Told, cell: Rect, base_mm: f64) -> Vec<Mark> {
+    match column {
+        Column::Notes => notes(row, told, cell),
+        Column::Done => {
+            let (left, top) = (cell.centre().x_mm - BOX_MM / 2.0, cell.centre().y_mm - BOX_MM / 2.0);
+            vec![Mark::rect(Rect::new(left, top, BOX_MM, BOX_MM), Some(Pen::new(PLUM, 0.4)), None)]
+        }
+        Column::BedAsDug | Column::BankAsDug => vec![Mark::rect(cell.inset(0.7), Some(PLUM_PEN), None)],
+        Column::Reading => {
+            let words = cut(&told.reading, Face::SansBold, FIGURE_MM - 0.3, cell.width_mm - 2.0);
+            let at = Spot::new(cell.left_mm + 1.5, base_mm);
+            vec![Text::new(at, words, Face::SansBold, FIGURE_MM - 0.3).into()]
+        }
+        Column::Peg | Column::Along | Column::Band | Column::Cut | Column::Bank => {
+            let face = if column == Column::Peg { Face::SansBold } else { Face::Sans };
+            let at = Spot::new(cell.centre().x_mm, base_mm);
+            vec![Text::new(at, figure(column, row, told), face, FIGURE_MM).aligned(Align::Middle).into()]
+        }
+    }
 }
 
 fn figure(column: Column, row: &PegRow, told: &Told) -> String {
@@ -219,16 +211,13 @@ fn figure(column: Column, row: &PegRow, told: &Told) -> String {
 }
 
 /// What is at the peg, on at most two lines.
-fn write_notes(row: &PegRow, told: &Told, cell: Rect, marks: &mut Vec<Mark>) {
+fn notes(row: &PegRow, told: &Told, cell: Rect) -> Vec<Mark> {
     let mut notes = row.notes.clone();
     if row.after_jump {
         notes.insert(0, said::AFTER_JUMP.to_owned());
     }
     if let Some(crest_m) = told.sill.flatten() {
         notes.insert(0, said::crest(crest_m));
-    }
-    if notes.is_empty() {
-        return;
     }
     let fit_mm = cell.width_mm - 2.0;
     let mut lines = wrap(&notes.join("; "), Face::Serif, SMALL_MM, fit_mm);
@@ -237,20 +226,21 @@ fn write_notes(row: &PegRow, told: &Told, cell: Rect, marks: &mut Vec<Mark>) {
         lines.push(cut(&rest, Face::Serif, SMALL_MM, fit_mm));
     }
     let first = cell.centre().y_mm + SMALL_MM * 0.36 - (lines.len() as f64 - 1.0) * SMALL_MM * 0.58;
-    for (i, line) in lines.into_iter().enumerate() {
+    let line = |(i, line): (usize, String)| {
         let at = Spot::new(cell.left_mm + 1.0, first + i as f64 * SMALL_MM * 1.16);
-        marks.push(Text::new(at, line, Face::Serif, SMALL_MM).into());
-    }
+        Text::new(at, line, Face::Serif, SMALL_MM).into()
+    };
+    lines.into_iter().enumerate().map(line).collect()
 }
 
 /// Levelling back: what to expect, what is allowed, and a box for what was found.
-fn write_proof(line: &Known, check: &CheckBack, sheets: &mut Sheets) {
+fn write_proof(line: &Known, check: &CheckBack, sheets: &mut Flow) {
     const HEIGHT_MM: f64 = 40.0;
     if sheets.room_mm() < HEIGHT_MM {
         sheets.turn(&said::continued(&line.line.name));
     }
     sheets.gap(2.0);
-    heading(said::PROOF_TITLE, sheets);
+    sheets.heading(said::PROOF_TITLE);
     let last = line.pegs.pegs.len();
     let words = said::proof(last, check.expected_fall_mm, check.allowed_mm);
     sheets.paragraph(&words, Face::Serif, BODY_MM + 0.2, 0.0);
@@ -270,8 +260,4 @@ fn write_proof(line: &Known, check: &CheckBack, sheets: &mut Sheets) {
             .in_colour(INK_2)
             .into(),
     ]);
-}
-
-fn across(area: Rect, y_mm: f64, pen: Pen) -> Mark {
-    Mark::run(vec![Spot::new(area.left_mm, y_mm), Spot::new(area.right_mm(), y_mm)], pen)
 }

@@ -11,7 +11,7 @@ mod rain;
 mod sheet;
 mod works;
 
-pub use sheet::Sheet;
+pub use sheet::{Format, Sheet};
 
 use ::ground::{Bounds, Point};
 
@@ -62,10 +62,11 @@ fn fitting_sheet(subject: &Subject) -> Option<Sheet> {
         (Some(first), _) => Some((a, first)),
         (None, second) => Some((b, second?)),
     };
-    let small = best(Sheet::A4Landscape, Sheet::A4Portrait);
+    let [wide, high] = subject.format.large();
+    let small = best(subject.format.lying(), subject.format.upright());
     match small {
         Some((sheet, one_to)) if one_to < TOO_SMALL_ONE_TO => Some(sheet),
-        _ => Some(best(Sheet::A3Landscape, Sheet::A3Portrait)?.0),
+        _ => Some(best(wide, high)?.0),
     }
 }
 

@@ -13,6 +13,50 @@ pub enum Sheet {
     A3Landscape,
     /// A3, 297 mm wide.
     A3Portrait,
+    /// Letter, 11 inches wide.
+    LetterLandscape,
+    /// Letter, 8½ inches wide.
+    LetterPortrait,
+    /// Two Letter sheets side by side, 17 inches wide.
+    TabloidLandscape,
+    /// The same, 11 inches wide.
+    TabloidPortrait,
+}
+
+/// The paper in the printer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Format {
+    /// A4, and A3 for what is large.
+    #[default]
+    A4,
+    /// Letter, and two of them side by side for what is large.
+    Letter,
+}
+
+impl Format {
+    /// The usual sheet, upright.
+    pub fn upright(self) -> Sheet {
+        match self {
+            Format::A4 => Sheet::A4Portrait,
+            Format::Letter => Sheet::LetterPortrait,
+        }
+    }
+
+    /// The usual sheet, lying.
+    pub fn lying(self) -> Sheet {
+        match self {
+            Format::A4 => Sheet::A4Landscape,
+            Format::Letter => Sheet::LetterLandscape,
+        }
+    }
+
+    /// The large sheet, lying and upright.
+    pub fn large(self) -> [Sheet; 2] {
+        match self {
+            Format::A4 => [Sheet::A3Landscape, Sheet::A3Portrait],
+            Format::Letter => [Sheet::TabloidLandscape, Sheet::TabloidPortrait],
+        }
+    }
 }
 
 /// Border that a printer leaves free.
@@ -40,13 +84,17 @@ pub(super) struct Division {
 }
 
 impl Sheet {
-    /// Width and height, mm: ISO 216.
+    /// Width and height, mm: ISO 216, and ANSI/ASME Y14.1 sizes A and B at 25.4 mm to the inch.
     pub fn size_mm(self) -> (f64, f64) {
         match self {
             Sheet::A4Landscape => (297.0, 210.0),
             Sheet::A4Portrait => (210.0, 297.0),
             Sheet::A3Landscape => (420.0, 297.0),
             Sheet::A3Portrait => (297.0, 420.0),
+            Sheet::LetterLandscape => (279.4, 215.9),
+            Sheet::LetterPortrait => (215.9, 279.4),
+            Sheet::TabloidLandscape => (431.8, 279.4),
+            Sheet::TabloidPortrait => (279.4, 431.8),
         }
     }
 
@@ -55,6 +103,8 @@ impl Sheet {
         match self {
             Sheet::A4Landscape | Sheet::A4Portrait => "A4",
             Sheet::A3Landscape | Sheet::A3Portrait => "A3",
+            Sheet::LetterLandscape | Sheet::LetterPortrait => "Letter",
+            Sheet::TabloidLandscape | Sheet::TabloidPortrait => "Tabloid",
         }
     }
 
@@ -62,10 +112,7 @@ impl Sheet {
         let (width_mm, height_mm) = self.size_mm();
         let sheet = Rect::new(0.0, 0.0, width_mm, height_mm);
         let inner = sheet.inset(BORDER_MM);
-        match self {
-            Sheet::A4Landscape | Sheet::A3Landscape => beside(sheet, inner),
-            Sheet::A4Portrait | Sheet::A3Portrait => below(sheet, inner),
-        }
+        if width_mm > height_mm { beside(sheet, inner) } else { below(sheet, inner) }
     }
 }
 

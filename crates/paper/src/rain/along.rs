@@ -15,7 +15,6 @@ use crate::ink::{
 use crate::labels::{LabelBox, Taken};
 use crate::lettering::{CAPITAL_SHARE, width_mm};
 use crate::page::{Fill, Mark, Page, Pen, Rect, Spot, Text};
-use crate::plan::Sheet;
 use crate::scale::paper_mm;
 use crate::sections::facts::{self, Group};
 use crate::sections::profile::{Axes, Label, Profile, closed_at, draw_earth, draw_lines, run};
@@ -42,7 +41,7 @@ pub fn along(subject: &Subject, rain: &Answer, line: &str) -> Option<Page> {
     let known = subject.lines().into_iter().find(|known| known.line.name == line)?;
     let storm = line_rain(rain, line).filter(|storm| !storm.metres.is_empty())?;
     let profile = Profile::of(&known)?;
-    let sheet = Sheet::A4Landscape;
+    let sheet = subject.format.lying();
     let area = frame::drawing_area(sheet);
     let plot = Rect::new(
         area.left_mm + AXIS_MM,

@@ -9,7 +9,6 @@ use crate::frame::{self, Block};
 use crate::ink::{Face, INK, INK_2, RAIN_HATCH, WATER, WATER_PEN, WATER_WASH};
 use crate::lettering::cut;
 use crate::page::{Align, Fill, Mark, Page, Pen, Rect, Spot, Text};
-use crate::plan::Sheet;
 use crate::sections::facts::{Group, write_group};
 use crate::subject::Subject;
 use crate::words::rain as said;
@@ -33,7 +32,7 @@ const CAPACITY_PEN: Pen = Pen::dashed(INK, 0.4, &[3.0, 1.2]);
 
 /// Sheets of the flows over all sills, and after them what leaves the works.
 pub fn flows(subject: &Subject, rain: &Answer) -> Vec<Page> {
-    let sheet = Sheet::A4Landscape;
+    let sheet = subject.format.lying();
     let area = frame::drawing_area(sheet);
     let sills = rain.lines.iter().flat_map(|line| line.sills.iter().map(move |sill| Cell::Sill(line, sill)));
     let cells: Vec<Cell> = sills.chain([Cell::Site]).collect();

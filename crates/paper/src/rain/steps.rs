@@ -12,7 +12,6 @@ use crate::ink::{
 };
 use crate::lettering::{cut, wrap};
 use crate::page::{Align, Fill, Mark, Page, Rect, Spot, Text};
-use crate::plan::Sheet;
 use crate::subject::Subject;
 use crate::symbols;
 use crate::words::{rain, steps as said};
@@ -34,7 +33,7 @@ pub fn steps(subject: &Subject, answer: &Answer, storm: &StormTold) -> Option<Pa
     if answer.lines.is_empty() || answer.up_to_mm <= 0.0 {
         return None;
     }
-    let sheet = Sheet::A4Landscape;
+    let sheet = subject.format.lying();
     let area = frame::drawing_area(sheet);
     let row_mm = ((area.height_mm - FOOT_MM) / answer.lines.len() as f64).min(ROW_MM);
     let plot = Rect::new(

@@ -13,7 +13,6 @@ use crate::ink::{
 };
 use crate::lettering::width_mm;
 use crate::page::{Align, Fill, Mark, Page, Pen, Rect, Spot, Text};
-use crate::plan::Sheet;
 use crate::scale::paper_mm;
 use crate::subject::{Known, Subject};
 use crate::words::{self, across as said};
@@ -36,7 +35,7 @@ pub fn across(subject: &Subject, line: &str) -> Option<Page> {
     let apart_m = |place: &&SectionAt| (place.chainage_m - middle_m).abs();
     let place = *places.iter().min_by(|a, b| apart_m(a).total_cmp(&apart_m(b)))?;
     let cut = Cut::of(&known, place)?;
-    let sheet = Sheet::A4Landscape;
+    let sheet = subject.format.lying();
     let area = frame::drawing_area(sheet);
     let drawing = Rect { height_mm: area.height_mm - facts::HEIGHT_MM, ..area };
     let axes = Axes::fitting(drawing, &cut)?;

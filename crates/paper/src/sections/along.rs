@@ -30,7 +30,7 @@ const WORTH_A_FLAG_M: f64 = 0.01;
 pub fn along(subject: &Subject, line: &str) -> Option<Page> {
     let known = subject.lines().into_iter().find(|known| known.line.name == line)?;
     let profile = Profile::of(&known)?;
-    let sheet = crate::plan::Sheet::A4Landscape;
+    let sheet = subject.format.lying();
     let plot = frame::drawing_area(sheet);
     let plot = Rect::new(
         plot.left_mm + AXIS_MM,

@@ -30,7 +30,7 @@ fn texts<'a>(marks: &'a [Mark], found: &mut Vec<&'a Text>) {
     for mark in marks {
         match mark {
             Mark::Text(text) => found.push(text),
-            Mark::Within(_, marks) | Mark::Named(_, marks) => texts(marks, found),
+            Mark::Within(_, marks) | Mark::Named(_, marks) | Mark::Part(_, marks) => texts(marks, found),
             Mark::Drawn(_) | Mark::Picture(_) => {}
         }
     }
@@ -59,7 +59,7 @@ pub fn overlaps(page: &Page) -> Vec<String> {
 fn no_two_labels_overlap() {
     let site = quarry_bank::site();
     let answers = design::answer(&site);
-    let subject = Subject { site: &site, answers: &answers };
+    let subject = Subject::new(&site, &answers);
     for paper in papers(&subject) {
         let faults = overlaps(&paper.page);
         assert!(faults.is_empty(), "{}: {faults:#?}", paper.file);

@@ -5,6 +5,7 @@ mod odd_sites;
 mod pictures;
 mod quarry_bank;
 mod rain;
+mod report;
 mod storm;
 
 use std::path::Path;
@@ -16,7 +17,7 @@ use paper::{Subject, papers, svg};
 fn papers_of_the_demo() {
     let site = quarry_bank::site();
     let answers = design::answer(&site);
-    let subject = Subject { site: &site, answers: &answers };
+    let subject = Subject::new(&site, &answers);
     let out = Path::new(env!("CARGO_TARGET_TMPDIR"));
     let (first, second) = (papers(&subject), papers(&subject));
     let mut names = Vec::new();

@@ -16,7 +16,7 @@ pub fn site(toml: &str, ground: Option<Surface>) -> Site {
 
 fn drawn(site: &Site) -> (Vec<Paper>, Answers) {
     let answers = design::answer(site);
-    let papers = papers(&Subject { site, answers: &answers });
+    let papers = papers(&Subject::new(site, &answers));
     (papers, answers)
 }
 

@@ -14,7 +14,7 @@ fn pictures_are_fresh() {
     let site = quarry_bank::site();
     let answers = design::answer(&site);
     let kept = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs/pictures");
-    let drawn = list::pictures(&Subject { site: &site, answers: &answers });
+    let drawn = list::pictures(&Subject::new(&site, &answers));
     assert!(drawn.len() >= 7, "only {} pictures could be drawn", drawn.len());
     for (name, page) in drawn {
         let path = kept.join(format!("{name}.svg"));

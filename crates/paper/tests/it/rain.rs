@@ -15,7 +15,7 @@ use crate::storm::storm;
 fn papers_of_storms() {
     let site = quarry_bank::site();
     let answers = design::answer(&site);
-    let subject = Subject { site: &site, answers: &answers };
+    let subject = Subject::new(&site, &answers);
     let out = Path::new(env!("CARGO_TARGET_TMPDIR"));
     let mut faults = Vec::new();
     for depth_mm in [0.0, 20.0, 62.0] {
@@ -45,7 +45,7 @@ fn films_stand_alone() {
     let mut site = quarry_bank::site();
     site.plan.name = "</script><b>{film}".to_owned();
     let answers = design::answer(&site);
-    let subject = Subject { site: &site, answers: &answers };
+    let subject = Subject::new(&site, &answers);
     let answer = storm(&site, &answers, 62.0);
     let films = rain::films(&subject, &answer);
     assert!(films.iter().any(|film| film.file == "rain-film-top"));
@@ -59,14 +59,11 @@ fn films_stand_alone() {
     }
     site.plan.name = "Quarry Bank".to_owned();
     let out = Path::new(env!("CARGO_TARGET_TMPDIR"));
-    for film in rain::films(&Subject { site: &site, answers: &answers }, &answer) {
+    for film in rain::films(&Subject::new(&site, &answers), &answer) {
         std::fs::write(out.join(format!("{}.html", film.file)), film.html).unwrap();
     }
     let dry = storm(&site, &answers, 0.0);
-    assert!(
-        rain::film(&Subject { site: &site, answers: &answers }, &dry, "top").is_some(),
-        "a dry storm has its film"
-    );
+    assert!(rain::film(&Subject::new(&site, &answers), &dry, "top").is_some(), "a dry storm has its film");
 }
 
 /// A site known by tape alone has no plan, but its storm is drawn all the same.
@@ -74,7 +71,7 @@ fn films_stand_alone() {
 fn a_line_by_tape_has_its_storm() {
     let site = by_tape();
     let answers = design::answer(&site);
-    let subject = Subject { site: &site, answers: &answers };
+    let subject = Subject::new(&site, &answers);
     let answer = storm(&site, &answers, 40.0);
     let papers = rain::papers(&subject, &answer);
     let names: Vec<&str> = papers.iter().map(|paper| paper.file.as_str()).collect();
@@ -89,7 +86,7 @@ fn a_line_by_tape_has_its_storm() {
 fn names_are_escaped() {
     let site = with_a_line("<b>&'x'</b>", 0.0, 0.0);
     let answers = design::answer(&site);
-    let subject = Subject { site: &site, answers: &answers };
+    let subject = Subject::new(&site, &answers);
     let answer = storm(&site, &answers, 40.0);
     let mut written: Vec<String> =
         rain::papers(&subject, &answer).iter().map(|paper| svg::write(&paper.page)).collect();
@@ -106,7 +103,7 @@ fn names_are_escaped() {
 fn steps_of_rain() {
     let site = quarry_bank::site();
     let answers = design::answer(&site);
-    let subject = Subject { site: &site, answers: &answers };
+    let subject = Subject::new(&site, &answers);
     let line = |line: &str, fills_mm, spills_mm, breaks_out_mm| LineSteps {
         line: line.to_owned(),
         fills_mm,

@@ -80,7 +80,7 @@ pub async fn calendar(State(app): State<Shared>) -> Result<Json<calendar::Answer
 pub async fn papers(State(app): State<Shared>) -> Result<Json<Vec<PaperView>>, Trouble> {
     off_thread(&app, |app| {
         let held = app.desk.held()?;
-        let papers = paper::papers(&Subject { site: held.site(), answers: &held.answers });
+        let papers = paper::papers(&Subject::new(held.site(), &held.answers));
         let view = |paper: paper::Paper| PaperView {
             name: paper.file,
             width_mm: paper.page.width_mm,
@@ -96,7 +96,7 @@ pub async fn papers(State(app): State<Shared>) -> Result<Json<Vec<PaperView>>, T
 pub async fn paper(State(app): State<Shared>, Path(file): Path<String>) -> Result<Response, Trouble> {
     off_thread(&app, move |app| {
         let held = app.desk.held()?;
-        let papers = paper::papers(&Subject { site: held.site(), answers: &held.answers });
+        let papers = paper::papers(&Subject::new(held.site(), &held.answers));
         let wanted = papers.into_iter().find(|paper| file.strip_suffix(".svg") == Some(paper.file.as_str()));
         let wanted = wanted.ok_or_else(|| Trouble::NotFound(format!("there is no paper \"{file}\"")))?;
         Ok(([(header::CONTENT_TYPE, "image/svg+xml")], svg::write(&wanted.page)).into_response())
