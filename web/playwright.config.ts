@@ -46,7 +46,7 @@ export default defineConfig({
     },
     {
       name: 'phone',
-      testMatch: /phone|screens/,
+      testMatch: /phone|screens|start/,
       use: { viewport: { width: 390, height: 844 }, deviceScaleFactor: 2, isMobile: true, hasTouch: true },
     },
   ],

@@ -1,6 +1,6 @@
 // Every test has the real program to itself, on a fresh copy of the example site, and a page that must not complain.
 import { type ChildProcess, execFileSync, spawn } from 'node:child_process';
-import { existsSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -47,8 +47,8 @@ async function serve(dir: string): Promise<{ address: string; child: ChildProces
 }
 
 interface Fixtures {
-  /** How the site folder is made: `demo`, or `new` for one that has nothing yet. */
-  begun: 'demo' | 'new';
+  /** How the site folder is made: `demo`, `new` for the starter, `nothing` for an empty folder. */
+  begun: 'demo' | 'new' | 'nothing';
   site: Site;
 }
 
@@ -58,7 +58,8 @@ export const test = base.extend<Fixtures>({
   site: async ({ begun }, use) => {
     const above = mkdtempSync(join(tmpdir(), 'hillsip-e2e-'));
     const dir = join(above, 'site');
-    execFileSync(program(), [begun, dir], { stdio: 'ignore' });
+    if (begun === 'nothing') mkdirSync(dir);
+    else execFileSync(program(), [begun, dir], { stdio: 'ignore' });
     const { address, child } = await serve(dir);
     const plan = join(dir, 'site.toml');
     await use({

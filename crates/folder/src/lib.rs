@@ -34,7 +34,7 @@ mod steps;
 pub mod table;
 mod weather;
 
-pub use create::{NewFile, create, starter};
+pub use create::{NewFile, begin, create, starter};
 pub use daily_rain::read_daily_rain;
 pub use dug::read_dug;
 pub use fault::Fault;

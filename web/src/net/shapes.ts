@@ -1,6 +1,6 @@
 // What goes over the wire, as the page reads it.
 import type { Bounds, Place } from '../sheet/view';
-import type { Plan, Tree } from '../wire';
+import type { Plan, TapePeg, Tree } from '../wire';
 
 /** What is known of a number: nine in ten fall between low and high. */
 export interface Estimate {
@@ -120,6 +120,7 @@ export interface FaultView {
   file: string;
   line: number | null;
   column: number | null;
+  code: string;
   text: string;
 }
 
@@ -244,7 +245,7 @@ export type Edit =
   | { do: 'join_lines'; line: string; with: string }
   | { do: 'remove'; what: Removable; name: string }
   | { do: 'rename'; what: Removable; name: string; to: string }
-  | { do: 'set'; path: string[]; value: string | number | boolean | null | Xy | Xy[] }
+  | { do: 'set'; path: string[]; value: string | number | boolean | null | Xy | Xy[] | TapePeg[] }
   | { do: 'move_sill'; line: string; sill: number; at_m: number }
   | { do: 'size_sill'; line: string; sill: number; width_m: number }
   | { do: 'remove_sill'; line: string; sill: number }

@@ -43,6 +43,12 @@ function take(next: SiteView): void {
   if (!site.value || next.revision >= site.value.revision) site.value = next;
 }
 
+/** Takes the site that came with a change. */
+export function takeChanged(changed: Changed): void {
+  take(changed.site);
+  say(changed.says);
+}
+
 /** How far apart contours stand, m. */
 export const contourStep_m = signal(0.5);
 

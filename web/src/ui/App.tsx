@@ -1,8 +1,11 @@
 // The frame: head, sheet, dial, section drawer and the ruled page. One page a screen; pages/index.ts lists them.
 import { useEffect } from 'preact/hooks';
+import { LongSection } from '../chart/LongSection';
+import { hasMap, nothingYet } from '../state/begin';
 import { letGo } from '../state/hand';
 import { said, screen, tool } from '../state/look';
-import { redo, site, undo } from '../state/site';
+import { rainOn } from '../state/rain';
+import { lines, redo, site, undo } from '../state/site';
 import { stopDrawing } from '../state/tools';
 import { words } from '../words';
 import { RainDial } from './Dial';
@@ -22,6 +25,21 @@ function Voice() {
       {text}
       {count % 2 === 0 ? '' : '\u00a0'}
     </p>
+  );
+}
+
+/** In the map's place, where nothing has a place yet: the lines by their long sections. */
+function ByTape() {
+  const shown = lines.value.filter((line) => line.along.length > 1);
+  return (
+    <section class="map by-tape" aria-label={words.app.byTape}>
+      <p>
+        {words.app.noPlaces} <a href="#/start">{words.screens.start}</a>
+      </p>
+      {shown.map((line) => (
+        <LongSection key={line.name} line={line} level={rainOn(line.name)?.level ?? null} />
+      ))}
+    </section>
   );
 }
 
@@ -46,7 +64,8 @@ export function App() {
     return () => document.removeEventListener('keydown', onKey);
   }, []);
   useEffect(readyForPaper, []);
-  const page = pages[screen.value] ?? pages.lines;
+  // An empty folder has one question: what to begin with.
+  const page = (nothingYet.value ? pages.start : pages[screen.value]) ?? pages.lines;
   const Page = page.component;
   useEffect(() => {
     document.title = `${words.screens[screen.value]} · ${site.value?.name ?? 'Hillsip'}`;
@@ -59,7 +78,8 @@ export function App() {
       <Head />
       <Notices />
       <div class={`desk ${page.map ? '' : 'no-map'}`}>
-        {page.map && (
+        {page.map && !hasMap.value && <ByTape />}
+        {page.map && hasMap.value && (
           <section class="map" aria-label={words.app.map}>
             {screen.value === 'lines' && <Toolbar />}
             <div class="window">
@@ -80,7 +100,7 @@ export function App() {
           </section>
         )}
         {page.map && <RainDial />}
-        {page.map && <SectionDrawer />}
+        {page.map && hasMap.value && <SectionDrawer />}
         <main class="page" id="page" tabIndex={-1}>
           <Page />
         </main>

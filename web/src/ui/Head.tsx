@@ -1,4 +1,6 @@
 // The head: whose ground it is, the steps of the job, undo, and what must be looked at.
+
+import { hasMap } from '../state/begin';
 import { type Screen, STEPS, screen } from '../state/look';
 import { redo, site, undo } from '../state/site';
 import { words } from '../words';
@@ -16,7 +18,7 @@ export function Head() {
   const now = site.value;
   return (
     <header class="head">
-      <h1>{now?.name ?? words.app.opening}</h1>
+      <h1>{now ? now.name || words.app.nameless : words.app.opening}</h1>
       <div class="acts">
         <button type="button" disabled={!now?.can_undo} onClick={() => void undo()} title={now?.undo_says ?? undefined}>
           {words.app.undo}
@@ -31,6 +33,7 @@ export function Head() {
           ))}
       </div>
       <nav class="steps" aria-label={words.app.steps}>
+        {!hasMap.value && <Step to="start" />}
         {STEPS.filter((step) => pages[step]).map((step) => (
           <Step key={step} to={step} />
         ))}

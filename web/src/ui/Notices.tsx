@@ -1,5 +1,6 @@
 // What must be seen before anything else: a stop finding, a file that cannot be read, a change that met another.
 import { useEffect, useRef } from 'preact/hooks';
+import { nothingYet } from '../state/begin';
 import { conflict, connected, editAgain, outside, site, trouble } from '../state/site';
 import { words } from '../words';
 import { FindingText } from './parts/Finding';
@@ -36,7 +37,7 @@ export function Notices() {
   const now = site.value;
   const stops = now?.findings.filter((finding) => finding.severity === 'stop') ?? [];
   return (
-    <div class="notices">
+    <section class="notices" aria-label={words.app.notices}>
       {stops.length > 0 && (
         <div class="notice stop">
           <p>
@@ -57,7 +58,7 @@ export function Notices() {
           </div>
         </div>
       )}
-      {now && now.faults.length > 0 && (
+      {now && now.faults.length > 0 && !nothingYet.value && (
         <div class="notice caution">
           <p>
             <strong>{words.save.faults}</strong>
@@ -103,7 +104,7 @@ export function Notices() {
           </button>
         </div>
       )}
-    </div>
+    </section>
   );
 }
 

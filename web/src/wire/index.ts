@@ -73,6 +73,15 @@ export interface Barrier {
 /** What a line has to jump. */
 export type BarrierKind = 'fence' | 'rock' | 'wall' | 'hedge';
 
+/** What a site begins with. */
+export type BeginAsked = {
+  with: 'example';
+} | {
+  with: 'own';
+  /** What the site is called. */
+  name: string;
+};
+
 /** A rectangle in plan. */
 export interface BoundsView {
   /** West edge. */

@@ -11,6 +11,7 @@ use super::app::Shared;
 use super::jobs::JobView;
 use super::live::{Ask, DraftView, WalkView, live};
 use super::news::News;
+use super::routes::begin::BeginAsked;
 use super::routes::edit::{ChangedView, EditAsked, StepAsked};
 use super::routes::ground::{ContoursAsked, HeightAsked, HeightView};
 use super::trouble::TroubleView;
@@ -251,6 +252,12 @@ fn of_the_rain() -> Vec<Endpoint> {
 
 fn of_changes() -> Vec<Endpoint> {
     vec![
+        Endpoint::post::<BeginAsked>(
+            "/api/begin",
+            "Begins the site in a folder that has none, or only the starter's: with the example, or a plan of one's own.",
+            json::<ChangedView>(),
+            post(routes::begin::begin),
+        ),
         Endpoint::post::<EditAsked>(
             "/api/edit",
             "Makes a change and saves it. On an older revision it is carried over where it is about other things, else \

@@ -11,7 +11,7 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError, RwLock};
 
 use folder::edit::{self, Edit};
 use folder::field_book::FIELD_BOOK;
-use folder::{Fault, PLAN, Stamp, Steps, load_with, plan_bytes, save};
+use folder::{Fault, NewFile, PLAN, Stamp, Steps, load_with, plan_bytes, save};
 use site::Plan;
 use tokio::sync::broadcast;
 
@@ -174,6 +174,18 @@ impl Desk {
         };
         let says = if undoes { format!("took back: {step}") } else { format!("made again: {step}") };
         self.put(&held, text, says, way)
+    }
+
+    /// Begins the site of a folder that has none, or only the starter's.
+    ///
+    /// # Errors
+    /// There is one, or a file cannot be written.
+    pub fn begin(&self, files: &[NewFile], says: &str) -> Result<Changed, Trouble> {
+        let _turn = self.turn();
+        folder::begin(&self.dir, files).map_err(|fault| Trouble::faults(vec![fault]))?;
+        self.read_again(says);
+        let revision = self.with(|state| state.revision);
+        Ok(Changed { revision, says: says.to_owned(), site: self.view() })
     }
 
     /// The site, with whatever was changed outside read first.

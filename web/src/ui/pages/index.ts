@@ -7,6 +7,7 @@ import { LinesPage } from './Lines';
 import { PlantPage } from './Plant';
 import { PrintPage } from './Print';
 import { RainPage } from './Rain';
+import { StartPage } from './Start';
 
 export interface PageEntry {
   component: ComponentType;
@@ -20,6 +21,7 @@ export const pages: Partial<Record<Screen, PageEntry>> & { lines: PageEntry } = 
   lines: linesPage,
   rain: { component: RainPage, map: true },
   plant: { component: PlantPage, map: true },
+  start: { component: StartPage, map: false },
   print: { component: PrintPage, map: false },
   about: { component: AboutPage, map: false },
 };

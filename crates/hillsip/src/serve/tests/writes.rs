@@ -231,3 +231,23 @@ async fn steps_outlive_the_program() {
     assert!(undone["says"].as_str().unwrap().contains("another program"), "{undone}");
     assert_eq!(bench.plan(), before);
 }
+
+#[tokio::test]
+async fn a_site_is_begun_once_over_nothing_or_the_starter() {
+    let bench = Bench::on(|_| ());
+    let (_, none) = bench.json("/api/site").await;
+    assert_eq!(none["faults"][0]["code"], "no-file");
+    let (status, _) = bench.post("/api/begin", &json!({"with": "own", "name": " "})).await;
+    assert_eq!(status, StatusCode::BAD_REQUEST);
+    let (status, begun) = bench.post("/api/begin", &json!({"with": "own", "name": "Back field"})).await;
+    assert_eq!(status, StatusCode::OK, "{begun}");
+    assert_eq!((&begun["site"]["name"], &begun["site"]["faults"]), (&json!("Back field"), &json!([])));
+
+    let (status, example) = bench.post("/api/begin", &json!({"with": "example"})).await;
+    assert_eq!(status, StatusCode::OK, "{example}");
+    assert_eq!(example["site"]["name"], "Quarry Bank");
+    assert_eq!(example["site"]["has_ground"], true);
+    let (status, told) = bench.post("/api/begin", &json!({"with": "own", "name": "Other"})).await;
+    assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(told["says"].as_str().unwrap().contains("holds a site already"), "{told}");
+}
