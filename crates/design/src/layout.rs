@@ -181,7 +181,7 @@ pub fn lay_out(site: &Site) -> Layout {
 pub fn lay_out_courses(site: &Site) -> Layout {
     let tool = tool::in_hand(&site.plan.tool);
     let lines: Vec<LaidLine> = site.plan.lines.iter().map(|line| lines::lay(site, line, &tool)).collect();
-    let trees = site.plan.trees.iter().map(|tree| trees::lay(tree, &lines)).collect();
+    let trees = site.plan.trees.iter().map(|tree| trees::lay(site, tree, &lines)).collect();
     Layout { lines, trees, water_ways: None }
 }
 

@@ -8,6 +8,7 @@
 //! Ground that falls away from the bank is taken as flat across the line: a bank holds nothing there, and the
 //! hollow in front of it is then somewhat too large.
 
+use grove::spacing::Dug;
 use site::{DugLevel, Line, LineKind, Site};
 use water::section::{HandSection, SectionError};
 use water::storage::{LineShape, ShapeError, Station};
@@ -108,6 +109,17 @@ pub fn hand_section(line: &Line, cross_slope: f64) -> HandSection {
         bank_top_m: line.bank_top_m.unwrap_or(USUAL_BANK_TOP_M),
         bank_batter: line.bank_batter.unwrap_or(USUAL_BANK_BATTER),
     }
+}
+
+/// The parts of a section that a tree keeps clear of; none where the section cannot be built.
+pub(crate) fn dug(hand: &HandSection) -> Option<Dug> {
+    let corners = hand.corners().ok()?;
+    let width_m = |bank: water::section::BankCorners| bank.downhill_toe.offset_m - bank.uphill_toe.offset_m;
+    Some(Dug {
+        trench_width_m: -corners.uphill_lip.offset_m,
+        ledge_m: corners.bank.map_or(0.0, |bank| bank.uphill_toe.offset_m),
+        bank_width_m: corners.bank.map_or(0.0, width_m),
+    })
 }
 
 /// The sections along a line.

@@ -8,26 +8,45 @@
 //! wet clay (0.3 to 0.4 m high). Clearances are common practice, no source.
 //! Leaves out: the shade that one tree throws on the next, machines.
 
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
 use crate::trees::{Fact, Species};
 
 /// Where a tree stands beside a line.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
 pub enum Spot {
     /// On the trench's floor.
     Trench,
-    /// On the bank.
+    /// On the ledge or the bank.
     Bank,
-    /// Just below the bank.
+    /// At the downhill foot of the bank, or just below the pegs of a line without one.
     Toe,
     /// Uphill of the trench.
     Above,
     /// On a mound of its own below the bank.
     Mound,
+    /// Further downhill: found where a tree is given by its place, never asked for.
+    #[serde(skip_deserializing)]
+    Beyond,
 }
 
 impl Spot {
-    /// Every spot, from the trench outward.
+    /// Every spot that a tree is planted at, from the trench outward.
     pub const ALL: [Spot; 5] = [Spot::Trench, Spot::Bank, Spot::Toe, Spot::Above, Spot::Mound];
+
+    /// As people say it.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Spot::Trench => "trench",
+            Spot::Bank => "bank",
+            Spot::Toe => "toe",
+            Spot::Above => "above",
+            Spot::Mound => "mound",
+            Spot::Beyond => "beyond",
+        }
+    }
 }
 
 /// The parts of a line that a trunk keeps clear of, m.
@@ -48,6 +67,10 @@ const CLEAR_OF_BANK_M: f64 = 0.5;
 const CLEAR_OF_TRENCH_M: f64 = 1.0;
 /// Radius of a mound, m. Common practice, no source.
 const MOUND_RADIUS_M: f64 = 1.0;
+/// Height of a mound on wet clay, m: the lower of 0.3 to 0.4 (growers' advice).
+pub const MOUND_HEIGHT_M: f64 = 0.3;
+/// How far below the bank still counts as its toe, m: half the width of a young crown. Common practice, no source.
+pub const TOE_REACH_M: f64 = 1.5;
 
 /// How far the trunk stands from the trench's downhill lip, m, positive downhill.
 pub fn trunk_downhill_m(spot: Spot, dug: &Dug) -> f64 {
@@ -58,6 +81,7 @@ pub fn trunk_downhill_m(spot: Spot, dug: &Dug) -> f64 {
         Spot::Toe => foot_m + CLEAR_OF_BANK_M,
         Spot::Above => -dug.trench_width_m - CLEAR_OF_TRENCH_M,
         Spot::Mound => foot_m + MOUND_RADIUS_M,
+        Spot::Beyond => foot_m + 2.0 * TOE_REACH_M,
     }
 }
 

@@ -1,5 +1,6 @@
 //! `site.toml` as typed values.
 
+use grove::spacing::Spot;
 use quantity::{Estimate, Fraction, Slope};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -208,7 +209,11 @@ pub struct Tree {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(range(min = 0.0, max = 5000.0))]
     pub at_m: Option<f64>,
-    /// How far downhill of the pegs it stands, m. Without it 2.
+    /// Where across the line it stands: trench, bank, toe, above (uphill of the trench) or mound. Without it at the toe
+    /// of the bank.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub spot: Option<Spot>,
+    /// How far downhill of the pegs it stands, m, in place of a spot; negative uphill.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(range(min = -50.0, max = 50.0))]
     pub downhill_m: Option<f64>,

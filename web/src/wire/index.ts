@@ -428,11 +428,11 @@ export type Edit = {
 } | {
   do: 'add_tree';
   /** The tree. */
-  tree: Tree;
+  tree: TreeAsked;
 } | {
   do: 'add_trees';
   /** The trees. */
-  trees: Tree[];
+  trees: TreeAsked[];
 } | {
   do: 'move_tree';
   /** The tree. */
@@ -1582,8 +1582,11 @@ export interface SourceView {
   flow_l_min: Range | null;
 }
 
-/** Where a tree stands relative to its line. */
-export type Spot = 'above' | 'trench' | 'bank' | 'toe' | 'beyond';
+/** Where a tree stands beside a line. */
+export type Spot = 'trench' | 'bank' | 'toe' | 'above' | 'mound' | 'beyond';
+
+/** Where a tree stands beside a line. */
+export type SpotAsked = 'trench' | 'bank' | 'toe' | 'above' | 'mound';
 
 /** What is dug. */
 export type Stage = 'trial' | 'section';
@@ -1740,7 +1743,39 @@ export interface Tree {
   line?: string | null;
   /** Where along that line it stands, m from the first peg. */
   at_m?: number | null;
-  /** How far downhill of the pegs it stands, m. Without it 2. */
+  /**
+   * Where across the line it stands: trench, bank, toe, above (uphill of the trench) or mound. Without it at the toe
+   * of the bank.
+   */
+  spot?: Spot | null;
+  /** How far downhill of the pegs it stands, m, in place of a spot; negative uphill. */
+  downhill_m?: number | null;
+  /** Where it stands, site metres east, for a tree that is not given by its line. */
+  x_m?: number | null;
+  /** Where it stands, site metres north. */
+  y_m?: number | null;
+  /** Day of planting, "2026-11-20". */
+  planted?: string | null;
+}
+
+/** A tree. */
+export interface TreeAsked {
+  /** What it is called. */
+  name: string;
+  /** Species, in plain words: fig, almond, pomegranate … */
+  species: string;
+  /** Variety. */
+  variety?: string | null;
+  /** The line it drinks from. */
+  line?: string | null;
+  /** Where along that line it stands, m from the first peg. */
+  at_m?: number | null;
+  /**
+   * Where across the line it stands: trench, bank, toe, above (uphill of the trench) or mound. Without it at the toe
+   * of the bank.
+   */
+  spot?: SpotAsked | null;
+  /** How far downhill of the pegs it stands, m, in place of a spot; negative uphill. */
   downhill_m?: number | null;
   /** Where it stands, site metres east, for a tree that is not given by its line. */
   x_m?: number | null;

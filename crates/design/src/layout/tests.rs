@@ -38,7 +38,7 @@ fn the_downhill_side_turns_with_the_walk() {
     let site = trial::on_the_hill(&json!({
         "line": [line("east", 20.0, 40.0), line("west", 60.0, 40.0)],
         "tree": [
-            { "name": "F1", "species": "fig", "line": "east", "at_m": 5.0 },
+            { "name": "F1", "species": "fig", "line": "east", "at_m": 5.0, "downhill_m": 2.0 },
             { "name": "F2", "species": "fig", "line": "west", "at_m": 5.0, "downhill_m": 3.0 },
             { "name": "F3", "species": "fig", "line": "east", "x_m": 27.0, "y_m": 28.0 },
         ],

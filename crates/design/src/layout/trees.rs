@@ -1,22 +1,24 @@
 //! Trees to their places.
 
 use ground::Point;
-use site::Tree;
+use grove::spacing::{self, Spot};
+use site::{Site, Tree};
 
 use super::keep_clear::point;
 use super::{LaidLine, LaidTree, lines};
+use crate::section;
 
-/// Downhill of the pegs, where the site file does not say: at the toe of a bank of the usual size. Common
+/// Downhill of the pegs, where the section of the line is not known: at the toe of a bank of the usual size. Common
 /// practice, no source.
 const USUAL_DOWNHILL_M: f64 = 2.0;
 
 /// Brings a tree to its place.
-pub(super) fn lay(tree: &Tree, lines: &[LaidLine]) -> LaidTree {
+pub(super) fn lay(site: &Site, tree: &Tree, lines: &[LaidLine]) -> LaidTree {
     let line = tree.line.as_ref().and_then(|name| lines.iter().find(|line| line.line == *name));
     let given = tree.x_m.zip(tree.y_m).map(|(x_m, y_m)| point([x_m, y_m]));
     let along = line.zip(tree.at_m);
     let beside = along.and_then(|(line, at_m)| {
-        let downhill_m = tree.downhill_m.unwrap_or(USUAL_DOWNHILL_M);
+        let downhill_m = tree.downhill_m.unwrap_or_else(|| downhill_m(site, line, (tree, at_m)));
         beside(line, at_m, downhill_m)
     });
     let at = given.or(beside);
@@ -28,6 +30,14 @@ pub(super) fn lay(tree: &Tree, lines: &[LaidLine]) -> LaidTree {
         chainage_m: tree.at_m.or_else(nearest),
         at,
     }
+}
+
+/// How far downhill of the pegs its spot lies, by the section of the line there.
+fn downhill_m(site: &Site, line: &LaidLine, (tree, at_m): (&Tree, f64)) -> f64 {
+    let planned = site.plan.lines.iter().find(|planned| planned.name == line.line);
+    let sections = planned.and_then(|planned| section::sections(site, planned, line).ok());
+    let dug = sections.and_then(|sections| section::dug(&sections.at(at_m).hand));
+    dug.map_or(USUAL_DOWNHILL_M, |dug| spacing::trunk_downhill_m(tree.spot.unwrap_or(Spot::Toe), &dug))
 }
 
 /// The place so far downhill of a place on the line.

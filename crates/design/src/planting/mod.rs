@@ -26,7 +26,8 @@ use crate::sizes::{self, LineSizes};
 use kind::Kind;
 use spot::Across;
 
-pub use spot::{Spot, Suits, Verdict};
+pub use grove::spacing::Spot;
+pub use spot::{Suits, Verdict};
 
 /// Least distance of a tree from a septic field: 10 ft, a gardening page; others ask more, or grass only.
 const SEPTIC_M: f64 = 3.0;
@@ -141,7 +142,8 @@ fn place(site: &Site, layout: &Layout, works: &[Works], (stake, i): (usize, usiz
     let line = laid.line.as_ref().and_then(|name| works.iter().find(|works| works.sizes.line == *name));
     let downhill_m = line.and_then(|line| Some(line.downhill_side * line.path?.nearest(laid.at?).offset_m));
     let section = line.zip(laid.chainage_m).and_then(|(line, at_m)| line.nearest(at_m));
-    let across = section.zip(downhill_m).and_then(|(section, m)| spot::across(&section.hand, m));
+    let across =
+        section.zip(downhill_m).and_then(|(section, m)| spot::across_of(&section.hand, m, planned.spot));
     let holding = line.and_then(|line| line.sizes.holding.as_ref());
     let full_z_m = holding.and_then(|holding| holding.spills_at_z_m);
     let above_full_water_m = across
@@ -281,6 +283,22 @@ mod tests {
         assert!((fig.above_full_water_m.unwrap() - (-0.25 - 0.15)).abs() < 1e-6);
         assert_eq!(fig.at_m, Some([30.0, 27.5]));
         assert!(fig.too_near.is_empty());
+    }
+
+    /// The same section: ledge 0.25 m, foot of the bank at 2.25 m. The toe is 0.5 m below the foot, a mound's middle 1 m,
+    /// the middle of the bank halfway between 0.25 and 2.25. A mound lifts the roots by 0.3 m.
+    #[test]
+    fn spots_follow_the_section() {
+        let at = |name: &str, at_m: f64, spot: &str| json!({ "name": name, "species": "fig", "line": "swale", "at_m": at_m, "spot": spot });
+        let plain = json!({ "name": "plain", "species": "fig", "line": "swale", "at_m": 12.0 });
+        let trees = json!([plain, at("b", 20.0, "bank"), at("m", 28.0, "mound"), at("a", 36.0, "above")]);
+        let answer = placed(&trees, &json!({}));
+        let found: Vec<Option<Spot>> = answer.trees.iter().map(|tree| tree.spot).collect();
+        assert_eq!(found, [Spot::Toe, Spot::Bank, Spot::Mound, Spot::Above].map(Some));
+        for (tree, downhill_m) in answer.trees.iter().zip([2.75, 1.25, 3.25]) {
+            assert!((tree.downhill_m.unwrap() - downhill_m).abs() < 1e-9, "{tree:?}");
+        }
+        assert!((answer.trees[2].above_full_water_m.unwrap() - (-0.325 + 0.3 - 0.15)).abs() < 1e-6);
     }
 
     #[test]

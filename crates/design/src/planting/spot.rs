@@ -7,6 +7,7 @@
 //! The default place is the toe: it drinks what soaks past the bank and drains. On the bank only where that is 2.4 m wide;
 //! in the trench nothing but what stands wet feet (growers' advice: "Why place crop trees so close", Permies; WOCAT 1625).
 
+use grove::spacing::{MOUND_HEIGHT_M, Spot, TOE_REACH_M, WIDE_BANK_M};
 use grove::trees::WetFeet;
 use quantity::Estimate;
 use schemars::JsonSchema;
@@ -15,41 +16,8 @@ use water::section::{Corner, HandCorners, HandSection};
 
 use super::kind::Kind;
 
-/// How far below the bank still counts as its toe, m: half the width of a young crown. Common practice, no source.
-const TOE_REACH_M: f64 = 1.5;
-/// Base of a bank wide enough for a tree: growers' advice, 8 ft.
-const BANK_FOR_A_TREE_M: f64 = 2.4;
 /// Hours of a day.
 const DAY_H: f64 = 24.0;
-
-/// Where a tree stands relative to its line.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
-#[serde(rename_all = "lowercase")]
-pub enum Spot {
-    /// Uphill of the trench.
-    Above,
-    /// In the trench.
-    Trench,
-    /// On the ledge or the bank.
-    Bank,
-    /// At the downhill foot of the bank, or just below the pegs of a line without one.
-    Toe,
-    /// Further downhill.
-    Beyond,
-}
-
-impl Spot {
-    /// As people say it.
-    pub const fn words(self) -> &'static str {
-        match self {
-            Spot::Above => "above",
-            Spot::Trench => "trench",
-            Spot::Bank => "bank",
-            Spot::Toe => "toe",
-            Spot::Beyond => "beyond",
-        }
-    }
-}
 
 /// Whether a place suits a tree's roots.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
@@ -80,6 +48,17 @@ pub(super) struct Across {
     pub above_peg_m: f64,
     /// Width of the bank at its foot.
     pub bank_base_m: f64,
+}
+
+/// The place so far downhill of the pegs (negative: uphill); where a mound is asked for, the top of it.
+pub(super) fn across_of(hand: &HandSection, downhill_m: f64, asked: Option<Spot>) -> Option<Across> {
+    let found = across(hand, downhill_m)?;
+    Some(match asked {
+        Some(Spot::Mound) => {
+            Across { spot: Spot::Mound, above_peg_m: found.above_peg_m + MOUND_HEIGHT_M, ..found }
+        }
+        _ => found,
+    })
 }
 
 /// The place so far downhill of the pegs (negative: uphill).
@@ -134,7 +113,7 @@ pub(super) fn verdict(
         Spot::Trench => {
             told(Suits::Doubtful, "it stands wet feet, but silt will bury its collar: leave it a step")
         }
-        Spot::Bank if across.bank_base_m < BANK_FOR_A_TREE_M => told(
+        Spot::Bank if across.bank_base_m < WIDE_BANK_M => told(
             Suits::Doubtful,
             "the bank is less than 2.4 m wide at its foot: roots loosen it; plant at the toe",
         ),
@@ -150,7 +129,9 @@ pub(super) fn verdict(
             )
         }
         Spot::Beyond => told(Suits::Doubtful, "so far below the bank little of the line's water reaches it"),
-        Spot::Above | Spot::Bank | Spot::Toe => told(Suits::Yes, "it drinks from the line and drains"),
+        Spot::Above | Spot::Bank | Spot::Toe | Spot::Mound => {
+            told(Suits::Yes, "it drinks from the line and drains")
+        }
     }
 }
 

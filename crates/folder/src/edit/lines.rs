@@ -404,7 +404,7 @@ pub(super) fn remove(draft: &mut Draft, name: &str, trees: &[TreePlace]) -> Resu
         draft.plan.trees.iter().enumerate().filter(|(_, tree)| tree.line.as_deref() == Some(name))
     {
         let table = [Step::Key("tree"), Step::Member(i)];
-        for key in ["line", "at_m", "downhill_m"] {
+        for key in ["line", "at_m", "spot", "downhill_m"] {
             draft.take_key(&table, key)?;
         }
         if let Some(place) = trees.iter().find(|place| place.tree == tree.name) {

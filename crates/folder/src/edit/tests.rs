@@ -186,7 +186,7 @@ fn a_walked_line_is_cut_and_joined() {
     let (at_m, width_m, to) = (east.sills[0].at_m, east.sills[0].width_m, east.sills[0].to.as_str());
     assert_eq!((at_m, width_m, to), (3.0, 6.0, "low"), "like the only sill, at the cut");
     let tree = halves.trees.iter().find(|tree| tree.name == "P3").unwrap();
-    assert_eq!((tree.line.as_deref(), tree.at_m), (Some("middle east"), Some(8.0)));
+    assert_eq!((tree.line.as_deref(), tree.at_m), (Some("middle east"), Some(11.0)));
     assert!(said.also.iter().any(|also| also.contains("P3")), "{said:?}");
     let (joined, _) = done(&cut, json!({"do": "join_lines", "line": "middle", "with": "middle east"}));
     let (one_sill, _) = done(&joined, json!({"do": "remove_sill", "line": "middle", "sill": 2}));
@@ -240,12 +240,18 @@ fn a_new_name_is_followed_by_all_that_name_it() {
 #[test]
 fn trees_move_between_line_and_place() {
     let (placed, _) =
-        done(QUARRY_BANK, json!({"do": "move_tree", "tree": "A1", "to": {"x_m": 40.126, "y_m": 20}}));
-    let tree = plan(&placed).trees.into_iter().find(|tree| tree.name == "A1").unwrap();
+        done(QUARRY_BANK, json!({"do": "move_tree", "tree": "P1", "to": {"x_m": 40.126, "y_m": 20}}));
+    let tree = plan(&placed).trees.into_iter().find(|tree| tree.name == "P1").unwrap();
     assert_eq!((tree.x_m, tree.line, tree.downhill_m), (Some(40.13), None, None));
+    let words = json!({"do": "move_tree", "tree": "P1", "to": {"line": "middle", "at_m": 16}});
+    assert_eq!(plan(&done(&placed, words).0), plan(QUARRY_BANK));
+    // So far downhill says more than a spot, and takes its place.
+    let spot = json!({"do": "set", "path": ["tree", "A1", "spot"], "value": "mound"});
     let words =
         json!({"do": "move_tree", "tree": "A1", "to": {"line": "low", "at_m": 20, "downhill_m": 3.5}});
-    assert_eq!(plan(&done(&placed, words).0), plan(QUARRY_BANK));
+    let moved = plan(&done(&done(QUARRY_BANK, spot).0, words).0);
+    let tree = moved.trees.iter().find(|tree| tree.name == "A1").unwrap();
+    assert_eq!((tree.spot, tree.downhill_m), (None, Some(3.5)));
     let trees = json!([{"name": "Q1", "species": "quince", "line": "low", "at_m": 55}, {"name": "Q2", "species": "quince", "line": "low", "at_m": 60}]);
     let (more, said) = done(QUARRY_BANK, json!({"do": "add_trees", "trees": trees}));
     assert_eq!(said.says, "added 2 trees: Q1, Q2");

@@ -151,6 +151,7 @@ pub(super) fn move_tree(draft: &mut Draft, name: &str, to: &TreeSpot) -> Result<
             draft.write(&table, "line", &toml_words::quoted(line))?;
             draft.write(&table, "at_m", &toml_words::coordinate(*at_m))?;
             if let Some(downhill_m) = downhill_m {
+                draft.take_key(&table, "spot")?;
                 draft.write(&table, "downhill_m", &toml_words::coordinate(*downhill_m))?;
             }
             let at = toml_words::coordinate(*at_m);
@@ -160,7 +161,7 @@ pub(super) fn move_tree(draft: &mut Draft, name: &str, to: &TreeSpot) -> Result<
             let (x, y) = (toml_words::coordinate(*x_m), toml_words::coordinate(*y_m));
             draft.write(&table, "x_m", &x)?;
             draft.write(&table, "y_m", &y)?;
-            for key in ["line", "at_m", "downhill_m"] {
+            for key in ["line", "at_m", "spot", "downhill_m"] {
                 draft.take_key(&table, key)?;
             }
             Ok(Said::only(format!("moved the tree \"{name}\" to {x}, {y}")))

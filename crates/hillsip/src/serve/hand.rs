@@ -134,6 +134,7 @@ impl Asked {
                         variety: None,
                         line: line.clone(),
                         at_m: *at_m,
+                        spot: None,
                         downhill_m: *downhill_m,
                         x_m: *x_m,
                         y_m: *y_m,

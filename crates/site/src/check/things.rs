@@ -99,6 +99,14 @@ fn tree_faults(plan: &Plan, i: usize, tree: &Tree) -> Vec<Fault> {
         }
         (_, None, _, _) => faults.push(nowhere("of x_m and y_m one is missing", "write both")),
     }
+    if tree.spot.is_some() && tree.at_m.is_none() {
+        let found = format!("{label}: spot says where across a line, and at_m is missing");
+        faults.push(Fault::new(path("spot"), "key-without-use", found, "write line and at_m, or delete it"));
+    }
+    if tree.spot.is_some() && tree.downhill_m.is_some() {
+        let found = format!("{label}: spot and downhill_m both say where across the line it stands");
+        faults.push(Fault::new(path("downhill_m"), "place-twice", found, "keep one of the two"));
+    }
     if tree.downhill_m.is_some() && tree.at_m.is_none() {
         let found = format!("{label}: downhill_m counts from the pegs of a line, and at_m is missing");
         faults.push(Fault::new(
@@ -135,6 +143,7 @@ fn in_one_spot(a: &Tree, b: &Tree) -> bool {
     placed
         && one_line
         && near(a.at_m, b.at_m)
+        && a.spot == b.spot
         && near(a.downhill_m, b.downhill_m)
         && near(a.x_m, b.x_m)
         && near(a.y_m, b.y_m)
