@@ -24,7 +24,7 @@ export const terms = {
   band: 'how far to either side the true line may lie: the tool’s error over the slope',
   hollow: 'ground that holds water until it spills',
   catchment: 'ground that drains to something',
-  spot: 'where a tree stands relative to its line: above, trench, bank, toe, beyond',
+  spot: 'where a tree stands relative to its line: above, trench, bank, toe, mound, beyond',
 } as const;
 export type TermName = keyof typeof terms;
 
@@ -394,7 +394,7 @@ export const words = {
     stake: 'Stake',
     kind: 'Species',
     spot: 'Spot',
-    spots: { above: 'above', trench: 'trench', bank: 'bank', toe: 'toe', beyond: 'beyond' },
+    spots: { above: 'above', trench: 'trench', bank: 'bank', toe: 'toe', mound: 'mound', beyond: 'beyond' },
     aboveWater: 'Above full water',
     wide: 'Grows wide',
     thisRain: 'This rain',
