@@ -1,8 +1,8 @@
 // Every screen, in a theme and a size each: no fault that axe can find, targets large enough, nothing sideways, a picture.
 import { axe, expect, open, picture, rained, test } from './app';
 
-const SCREENS = ['ground', 'lines', 'rain', 'plant', 'print', 'about'];
-const WITH_MAP = new Set(['ground', 'lines', 'rain', 'plant']);
+const SCREENS = ['ground', 'lines', 'rain', 'plant', 'tend', 'book', 'print', 'about'];
+const WITH_MAP = new Set(['ground', 'lines', 'rain', 'plant', 'tend', 'book']);
 
 async function look(page: Parameters<typeof axe>[0], site: Parameters<typeof open>[1], screen: string, theme: string) {
   await page.addInitScript((choice) => {

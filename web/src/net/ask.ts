@@ -70,6 +70,13 @@ export function post<T>(path: string, body: unknown): Promise<T> {
   return change<T>('POST', path, body);
 }
 
+/** Sends bytes that are not JSON: a photograph. */
+export async function send<T>(path: string, query: Record<string, string>, bytes: Blob): Promise<T> {
+  const headers = { 'content-type': bytes.type, 'x-hillsip-token': token() };
+  const response = await checked(await fetch(address(path, query), { method: 'POST', headers, body: bytes }));
+  return (await response.json()) as T;
+}
+
 export function remove<T>(path: string): Promise<T> {
   return change<T>('DELETE', path, {});
 }

@@ -1,6 +1,6 @@
 // The page's one socket, opened when first wanted.
 import { Live } from '../net/live';
-import { changedOutside, connected, fail, loadSite } from './site';
+import { changedOutside, connected, fail, loadSite, site } from './site';
 
 let socket: Live | null = null;
 
@@ -12,6 +12,8 @@ export function live(): Live {
     },
     (isConnected) => {
       connected.value = isConnected;
+      // What was told before we listened, or while we could not, is not told again.
+      if (isConnected && site.value) loadSite().catch(fail);
     },
   );
   return socket;

@@ -31,11 +31,17 @@ export const frameNow = computed<Map<string, RainLineView['level']> | null>(() =
   const n = at.value;
   if (!film || n === null) return null;
   const i = Math.min(film.hours.length - 1, Math.floor(n));
+  const share = n - i;
+  // Between two times that were computed the surface is drawn on its way from one to the other.
   return new Map(
-    film.lines.map((line) => [
-      line.name,
-      line.chainage_m.map((chainage_m, j) => ({ chainage_m, z_m: line.z_m[i]?.[j] ?? null })),
-    ]),
+    film.lines.map((line) => {
+      const [from, to] = [line.z_m[i] ?? [], line.z_m[i + 1] ?? line.z_m[i] ?? []];
+      const level = line.chainage_m.map((chainage_m, j) => {
+        const [a, b] = [from[j] ?? null, to[j] ?? null];
+        return { chainage_m, z_m: a === null || b === null ? a : a + share * (b - a) };
+      });
+      return [line.name, level];
+    }),
   );
 });
 

@@ -7,15 +7,17 @@ import { listen } from '../sheet/gestures';
 import { ContourLayer, paintRelief, pinRelief, strokeContours, strokeFlow } from '../sheet/layers';
 import { eastSteps, northSteps, roundStep_m, type Step } from '../sheet/neatline';
 import { fitted, type Place, type Px, panned, toM, toPx, zoomed } from '../sheet/view';
+import { onMap, pointAt, seenAt } from '../state/book';
 import { figure } from '../state/figures';
 import { hold, letGo, setDown } from '../state/hand';
 import { say, screen, selection, station, theme, tool } from '../state/look';
 import { rainOn } from '../state/rain';
 import { contourStep_m, contours, flowPaths, lineNamed, lines, relief, site } from '../state/site';
 import { drawHover, drawTap, lineUnder, pencil, round, sillBetween, stopDrawing } from '../state/tools';
+import type { SeenView } from '../wire';
 import { words } from '../words';
 import { Draft } from './Draft';
-import { anchor, far, k, local, view } from './marks/frame';
+import { anchor, far, k, local, placeOf, view } from './marks/frame';
 import { nudgeOf } from './marks/grip';
 import { Line, LineName, Sill, StationRing } from './marks/Lines';
 import { Pegs } from './marks/Pegs';
@@ -230,9 +232,68 @@ function FindingMark({ finding, index }: { finding: FindingView; index: number }
       <circle class="grip" r="15" />
       <path class="triangle" d="M0 -11L11 8H-11Z" />
       <text text-anchor="middle" dy="5">
-        {finding.severity === 'stop' ? '!!' : '!'}
+        {finding.severity === 'stop' ? '!!' : finding.severity === 'warn' ? '!' : '·'}
       </text>
     </g>
+  );
+}
+
+/** Something seen there: a small flag. */
+function SeenMark({ seen, place }: { seen: SeenView; place: Place }) {
+  const { x, y } = local(place, k.value);
+  const name = words.book.seenHere(words.book.kinds[seen.kind] ?? seen.kind, seen.date);
+  return (
+    <g class={`seen ${seen.kind.replaceAll(' ', '-')}`} role="img" aria-label={name} transform={`translate(${x} ${y})`}>
+      <path class="staff" d="M0 0V-22" />
+      <path class="flag" d="M0 -22H13L9 -17.5L13 -13H0Z" />
+    </g>
+  );
+}
+
+/** The place pointed at for the field book. */
+function Pointed() {
+  const where = seenAt.value;
+  if (!where) return null;
+  const line = 'line' in where ? lineNamed(where.line) : null;
+  const tree = 'tree' in where ? site.value?.trees.find((each) => each.name === where.tree) : null;
+  const place =
+    'x_m' in where
+      ? where
+      : line && 'line' in where
+        ? stationAt(line.path, where.chainage_m)?.place
+        : tree && placeOf(tree);
+  if (!place) return null;
+  const { x, y } = local(place, k.value);
+  return <circle class="ring" cx={x} cy={y} r="12" aria-hidden="true" />;
+}
+
+/** What the rain does along a line; while it plays, its water at the time shown. */
+function Water({ line }: { line: LineView }) {
+  const rain = rainOn(line.name);
+  return (
+    <g>
+      {rain && <Comb line={line} soaked={rain.soaked_along} />}
+      <Playing line={line} />
+      {rain && <Reach line={line} rain={rain} />}
+    </g>
+  );
+}
+
+function Playing({ line }: { line: LineView }) {
+  const playing = screen.value === 'rain' ? frameNow.value : null;
+  const level = playing ? playing.get(line.name) : rainOn(line.name)?.level;
+  return level ? <Wash line={line} level={level} /> : null;
+}
+
+function Breakouts() {
+  return (
+    <>
+      {lines.value.flatMap((line) =>
+        (rainOn(line.name)?.breakouts ?? []).map((breakout) => (
+          <Breakout key={`${line.name}${breakout.at_m}`} breakout={breakout} />
+        )),
+      )}
+    </>
   );
 }
 
@@ -240,10 +301,10 @@ function Marks() {
   const now = site.value;
   if (!now) return null;
   const drawn = lines.value;
-  const shown = now.findings.filter((finding) => finding.severity !== 'note');
+  // Notes show where lines are laid out; warnings and stops everywhere.
+  const shows = (finding: FindingView) => finding.severity !== 'note' || (screen.value === 'lines' && !far.value);
   const chosen = selection.value;
   const chosenLine = chosen && drawn.find((line) => line.name === chosen.name);
-  const playing = screen.value === 'rain' ? frameNow.value : null;
   return (
     <>
       {now.keep_clears.map((thing) => (
@@ -255,17 +316,9 @@ function Marks() {
       {now.barriers.map((thing) => (
         <Thing key={thing.name} thing={thing} family="barrier" />
       ))}
-      {drawn.map((line) => {
-        const rain = rainOn(line.name);
-        const level = playing ? playing.get(line.name) : rain?.level;
-        return (
-          <g key={line.name}>
-            {rain && <Comb line={line} soaked={rain.soaked_along} />}
-            {level && <Wash line={line} level={level} />}
-            {rain && <Reach line={line} rain={rain} />}
-          </g>
-        );
-      })}
+      {drawn.map((line) => (
+        <Water key={line.name} line={line} />
+      ))}
       {drawn.map((line) => (
         <Line key={line.name} line={line} />
       ))}
@@ -284,17 +337,23 @@ function Marks() {
         <LineName key={line.name} line={line} number={i + 1} />
       ))}
       {screen.value === 'lines' && drawn.map((line) => <Pegs key={line.name} line={line} />)}
-      {drawn.flatMap((line) =>
-        (rainOn(line.name)?.breakouts ?? []).map((breakout) => (
-          <Breakout key={`${line.name}${breakout.at_m}`} breakout={breakout} />
-        )),
+      <Breakouts />
+      {now.findings.map(
+        (finding, index) =>
+          shows(finding) && (
+            <FindingMark
+              key={`${finding.code}${finding.line}${finding.at_m}${finding.says}`}
+              finding={finding}
+              index={index}
+            />
+          ),
       )}
-      {shown.map((finding, index) => (
-        <FindingMark key={`${finding.code}${finding.line}${finding.at_m}`} finding={finding} index={index} />
-      ))}
       {[...now.keep_clears, ...now.services, ...now.barriers].map((thing) => (
         <Corners key={thing.name} thing={thing} />
       ))}
+      {(screen.value === 'book' || screen.value === 'ground') &&
+        onMap.value.map(({ seen, place }) => <SeenMark key={seen.id} seen={seen} place={place} />)}
+      {screen.value === 'book' && <Pointed />}
       {chosenLine && <StationRing line={chosenLine} />}
       <Draft />
     </>
@@ -348,9 +407,9 @@ export function Sheet() {
         if (where && drawTap(where, view.value?.k ?? 1, event.altKey)) return;
         const under = document.elementFromPoint(event.clientX, event.clientY)?.closest('[data-hit]');
         const hit = under?.getAttribute('data-hit') ?? null;
+        if (screen.value === 'book' && where) pointAt(where, view.value?.k ?? 1, hit);
         if (hit?.startsWith('finding:')) {
-          const shown = (site.value?.findings ?? []).filter((finding) => finding.severity !== 'note');
-          openFinding.value = shown[Number(hit.slice('finding:'.length))] ?? null;
+          openFinding.value = site.value?.findings[Number(hit.slice('finding:'.length))] ?? null;
         } else if (hit) choose(hit);
         else selection.value = null;
       },

@@ -1,6 +1,7 @@
 // What can be moved by hand: by pointer it follows at once, by keys it is taken in hand with Enter, moved with arrows,
 // set with Enter and put back with Escape. Pegs, sills, trees, waters and outlines share this.
-import { useRef } from 'preact/hooks';
+import { computed } from '@preact/signals';
+import { useMemo, useRef } from 'preact/hooks';
 import type { Edit } from '../../net/shapes';
 import { type SnapTo, snapped } from '../../sheet/snap';
 import { type Place, toM } from '../../sheet/view';
@@ -53,7 +54,9 @@ export function under(event: PointerEvent): Place | null {
 export function useGrip(grip: Grip) {
   const dragging = useRef(false);
   const began = useRef<{ x: number; y: number } | null>(null);
-  const inHand: Held | null = held.value?.key === grip.key ? held.value : null;
+  // Through a computed of its own: what another mark does while held leaves this one alone.
+  const mine = useMemo(() => computed(() => (held.value?.key === grip.key ? held.value : null)), [grip.key]);
+  const inHand: Held | null = mine.value;
 
   const moveTo = (place: Place) => {
     const change = grip.change(place);

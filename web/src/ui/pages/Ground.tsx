@@ -10,8 +10,8 @@ import { showFlow } from '../Sheet';
 export function GroundPage() {
   const now = site.value;
   useEffect(() => {
-    loadFlow().catch(fail);
-  }, []);
+    if (now?.has_ground) loadFlow().catch(fail);
+  }, [now?.has_ground]);
   if (!now) return <p>{words.app.opening}</p>;
   const ground = relief.value;
   const heights = contours.value.map((line) => line.value);

@@ -2,12 +2,14 @@
 import type { ComponentType } from 'preact';
 import type { Screen } from '../../state/look';
 import { AboutPage } from './About';
+import { BookPage } from './Book';
 import { GroundPage } from './Ground';
 import { LinesPage } from './Lines';
 import { PlantPage } from './Plant';
 import { PrintPage } from './Print';
 import { RainPage } from './Rain';
 import { StartPage } from './Start';
+import { TendPage } from './Tend';
 
 export interface PageEntry {
   component: ComponentType;
@@ -21,6 +23,8 @@ export const pages: Partial<Record<Screen, PageEntry>> & { lines: PageEntry } = 
   lines: linesPage,
   rain: { component: RainPage, map: true },
   plant: { component: PlantPage, map: true },
+  tend: { component: TendPage, map: true },
+  book: { component: BookPage, map: true },
   start: { component: StartPage, map: false },
   print: { component: PrintPage, map: false },
   about: { component: AboutPage, map: false },
