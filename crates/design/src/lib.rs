@@ -10,6 +10,7 @@ pub mod calendar;
 pub mod digging;
 pub mod findings;
 pub mod layout;
+pub mod neighbours;
 pub mod pegs;
 pub mod planting;
 pub mod rain_test;

@@ -10,7 +10,7 @@ use crate::sizes::{self, LineSizes};
 use crate::tool;
 
 /// The site and its answers so far.
-pub(super) struct Facts<'a> {
+pub(crate) struct Facts<'a> {
     pub site: &'a Site,
     pub layout: &'a Layout,
     pub sizes: &'a sizes::Answer,
@@ -77,7 +77,7 @@ const LOOK_EACH_M: f64 = 0.25;
 
 /// How near something is.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Nearness {
+pub(crate) struct Nearness {
     pub distance_m: f64,
     pub chainage_m: f64,
 }

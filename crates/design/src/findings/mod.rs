@@ -16,7 +16,7 @@ mod channel_too_small;
 mod dispersive_soil;
 mod drains_slowly;
 mod earth_short;
-mod facts;
+pub(crate) mod facts;
 mod fed_by_nothing;
 mod grade_too_flat;
 mod ground_too_coarse;
@@ -26,7 +26,7 @@ mod no_ground;
 mod not_level;
 mod road_water;
 #[cfg(test)]
-mod sample;
+pub(crate) mod sample;
 mod service_crossing;
 mod sill_off_the_line;
 mod sill_on_fill;
@@ -36,7 +36,7 @@ mod soak_rate_guessed;
 mod soil_not_tested;
 mod stopped_early;
 mod surplus_in_a_circle;
-mod surplus_leaves;
+pub(crate) mod surplus_leaves;
 mod surplus_nowhere;
 mod too_near;
 mod tool_too_coarse;
@@ -158,6 +158,15 @@ impl Answer {
     /// Whether any finding says stop.
     pub fn says_stop(&self) -> bool {
         self.findings.iter().any(|finding| finding.severity == Severity::Stop)
+    }
+
+    /// These and others, the gravest first.
+    #[must_use]
+    pub fn with(&self, others: Answer) -> Answer {
+        let mut findings = self.findings.clone();
+        findings.extend(others.findings);
+        findings.sort_by_key(|finding| finding.severity);
+        Answer { findings }
     }
 }
 

@@ -13,7 +13,7 @@ use crate::layout::{LaidLine, LaidPeg, Layout, WaterWays};
 use crate::sizes::{self, AlongFlow, Digging, Holding, LineSizes, LowPlace, SillSizes, SpillsOver, Supply};
 
 /// A site with its answers, each open to change.
-pub(super) struct Sample {
+pub(crate) struct Sample {
     pub site: Site,
     pub layout: Layout,
     pub sizes: sizes::Answer,
@@ -67,7 +67,7 @@ impl Sample {
 }
 
 /// A flow at this speed where the bed stands that.
-pub(super) fn flow(speed_m_s: f64, stands_m_s: f64) -> AlongFlow {
+pub(crate) fn flow(speed_m_s: f64, stands_m_s: f64) -> AlongFlow {
     AlongFlow {
         flow_l_s: 10.0,
         depth_m: 0.1,
@@ -80,7 +80,7 @@ pub(super) fn flow(speed_m_s: f64, stands_m_s: f64) -> AlongFlow {
 }
 
 /// Something to keep clear of, at one place.
-pub(super) fn keep_clear(name: &str, kind: KeepClearKind, x_m: f64, y_m: f64) -> KeepClear {
+pub(crate) fn keep_clear(name: &str, kind: KeepClearKind, x_m: f64, y_m: f64) -> KeepClear {
     KeepClear { name: name.to_owned(), kind, at: Some([x_m, y_m]), along: None, area: None, distance_m: None }
 }
 

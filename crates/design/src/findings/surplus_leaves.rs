@@ -21,26 +21,40 @@ const GROUND: &str = "ground";
 
 /// One finding a place where a line lets water go, and the first edge it reaches.
 pub fn find(facts: &Facts) -> Vec<Finding> {
+    let edges = ways(facts).into_iter().filter_map(|way| Some((way.laid, way.at_m, way.edge?)));
+    let found = edges.map(|(laid, at_m, (edge, path_m))| Finding {
+        code: CODE,
+        severity: Severity::Warn,
+        place: Place::on(laid, at_m).with_thing(&edge.name),
+        values: vec![("path_m", fixed(path_m, 0))],
+        source: SOURCE,
+    });
+    found.collect()
+}
+
+/// The way of the surplus from one place where a line hands it to the ground.
+pub(crate) struct SurplusWay<'a> {
+    /// The line.
+    pub laid: &'a LaidLine,
+    /// Where along it.
+    pub at_m: f64,
+    /// The boundary or road that it reaches first, and after how far; none where it reaches none on measured ground.
+    pub edge: Option<(&'a KeepClear, f64)>,
+}
+
+/// The ways of all surplus that goes to the ground, where the ground is known.
+pub(crate) fn ways<'a>(facts: &'a Facts) -> Vec<SurplusWay<'a>> {
     let mut found = Vec::new();
     let Some(ways) = &facts.layout.water_ways else {
         return found;
     };
     for (line, laid, _) in facts.lines() {
         for at_m in lets_go_at_m(line, laid) {
-            let Some(from) = laid.path.as_ref().and_then(|path| path.at(at_m)) else {
-                continue;
-            };
-            let Some(way) = ways.from(from) else { continue };
-            let Some((edge, path_m)) = first_edge(&way.points, &facts.site.plan.keep_clears) else {
-                continue;
-            };
-            found.push(Finding {
-                code: CODE,
-                severity: Severity::Warn,
-                place: Place::on(laid, at_m).with_thing(&edge.name),
-                values: vec![("path_m", fixed(path_m, 0))],
-                source: SOURCE,
-            });
+            let from = laid.path.as_ref().and_then(|path| path.at(at_m));
+            if let Some(way) = from.and_then(|from| ways.from(from)) {
+                let edge = first_edge(&way.points, &facts.site.plan.keep_clears);
+                found.push(SurplusWay { laid, at_m, edge });
+            }
         }
     }
     found

@@ -6,9 +6,12 @@ use std::path::PathBuf;
 use ::paper::report::{Bundle, Chapter, only, report};
 use ::paper::{Format, Subject, field, papers, pdf, rain, svg, words};
 use design::digging::Hands;
+use design::findings;
+use design::layout::Layout;
 use design::rain_test::{self, Request, rain_test, steps};
 use design::storms::{StormRequest, WetBefore, storm};
 use serde::Serialize;
+use site::Site;
 
 use super::{Ended, Refused, print_json, tell_stops};
 use crate::args;
@@ -49,17 +52,15 @@ struct Document {
 pub fn run(args: &args::Paper, out: &mut dyn Write) -> Result<Ended, Refused> {
     let loaded = folder::load(&args.dir)?;
     let site = &loaded.site;
-    let answers = design::answer(site);
+    let mut answers = design::answer(site);
+    let storm = if args.field { Err(String::new()) } else { in_the_storm(site, &answers.layout) };
+    if let Ok(storm) = &storm {
+        answers.findings = answers.findings.with(findings::of_storm(&answers.layout, &storm.answer));
+    }
     let format = if args.sheet == "letter" { Format::Letter } else { Format::A4 };
     let subject = Subject { format, ..Subject::new(site, &answers) };
-    let mut no_storm_because = None;
-    let documents = if args.field {
-        vec![field_sheet(&subject)]
-    } else {
-        let storm = in_the_storm(&subject);
-        no_storm_because = storm.as_ref().err().cloned();
-        on_paper(args, &subject, &storm)?
-    };
+    let documents = if args.field { vec![field_sheet(&subject)] } else { on_paper(args, &subject, &storm)? };
+    let no_storm_because = storm.as_ref().err().filter(|_| !args.field);
     let files: Vec<folder::NewFile> =
         documents.iter().map(|document| (document.file.as_str(), document.bytes.as_slice())).collect();
     let write = if args.field || args.only.is_some() { folder::add_to_out } else { folder::write_out };
@@ -67,7 +68,7 @@ pub fn run(args: &args::Paper, out: &mut dyn Write) -> Result<Ended, Refused> {
     let written = Written {
         site: &site.plan.name,
         papers: documents.iter().zip(&paths).map(written_paper).collect(),
-        no_storm_because: no_storm_because.as_deref(),
+        no_storm_because: no_storm_because.map(String::as_str),
     };
     if args.json {
         print_json(out, &written)?;
@@ -101,6 +102,7 @@ fn on_paper(
         digging: &design::digging::digging(site, &answers.layout, &answers.sizes, hands),
         calendar: &design::calendar::calendar(site.plan.place.latitude_deg, None),
         planting: &design::planting::planting(site, &answers.layout, &answers.sizes),
+        neighbours: &design::neighbours::neighbours(site, &answers.layout, &answers.sizes),
     };
     if let Some(chapter) = &args.only {
         return alone(&bundle, chapter).map(|document| vec![document]);
@@ -108,6 +110,7 @@ fn on_paper(
     let pages: Vec<_> = report(&bundle).into_iter().map(|bound| bound.page).collect();
     let title = format!("{}: {}", site.plan.name, words::report::REPORT.to_lowercase());
     let mut documents = vec![bound("report", title, &pages)?];
+    documents.extend(alone(&bundle, Chapter::Neighbour.key()).ok());
     documents.extend(papers(subject).into_iter().map(drawn));
     documents.push(field_sheet(subject));
     if let Ok(storm) = storm {
@@ -145,8 +148,7 @@ fn drawn(paper: ::paper::Paper) -> Document {
 }
 
 /// The design storm, or why there is none: what arrives or soaks may not be known.
-fn in_the_storm(subject: &Subject) -> Result<Storm, String> {
-    let (site, layout) = (subject.site, &subject.answers.layout);
+fn in_the_storm(site: &Site, layout: &Layout) -> Result<Storm, String> {
     let asked =
         StormRequest { depth_mm: None, hours: None, shape: None, gauge: None, wet_before: WetBefore::Usual };
     let storm = storm(site, &asked).map_err(|error| error.to_string())?;

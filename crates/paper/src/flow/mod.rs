@@ -4,8 +4,8 @@
 
 pub(crate) mod findings;
 
-use crate::ink::{CAUTION, Face, HAIR_PEN, INK, INK_2, MARK_PEN, PLUM_PEN};
-use crate::lettering::{LEADING, cut, wrap};
+use crate::ink::{CAUTION, Face, HAIR_PEN, INK, INK_2, MARK_PEN, PLUM, PLUM_PEN};
+use crate::lettering::{LEADING, cut, width_mm as width_mm_of, wrap};
 use crate::page::{Align, Mark, Page, Pen, Rect, Role, Spot, Text};
 use crate::plan::Format;
 use crate::words;
@@ -21,6 +21,8 @@ const TITLE_MM: f64 = 7.0;
 const HEADING_MM: f64 = 4.2;
 const CELL_MM: f64 = 2.9;
 const CELL_PAD_MM: f64 = 1.2;
+/// Height of a box to write in with a muddy pencil.
+const BLANK_MM: f64 = 10.0;
 /// Every so many rows of a table a rule is stronger, so that the eye keeps its row.
 const STRONG_EACH: usize = 5;
 
@@ -56,6 +58,8 @@ pub(crate) struct Table {
     pub columns: Vec<(String, f64, Align)>,
     /// The rows, a cell for each column.
     pub rows: Vec<Vec<String>>,
+    /// Columns from this one on are boxes to write in.
+    pub blank_from: usize,
 }
 
 impl Table {
@@ -63,7 +67,12 @@ impl Table {
     pub fn of(columns: &[(&str, f64, Align)]) -> Table {
         let columns =
             columns.iter().map(|(head, share, align)| ((*head).to_owned(), *share, *align)).collect();
-        Table { columns, rows: Vec::new() }
+        Table { columns, rows: Vec::new(), blank_from: usize::MAX }
+    }
+
+    /// The same with boxes to write in from this column on.
+    pub fn with_blanks_from(self, blank_from: usize) -> Table {
+        Table { blank_from, ..self }
     }
 }
 
@@ -205,6 +214,24 @@ impl Flow {
         self.gap(1.2);
     }
 
+    /// Boxes to write in, side by side, each behind its words.
+    pub fn blanks(&mut self, words: &[&str]) {
+        const HEIGHT_MM: f64 = 11.0;
+        let area = self.area(HEIGHT_MM);
+        let width_mm = area.width_mm / words.len().max(1) as f64;
+        let mut marks = Vec::new();
+        for (i, words) in words.iter().enumerate() {
+            let left = area.left_mm + i as f64 * width_mm;
+            let at = Spot::new(left, area.top_mm + 6.2);
+            let label = Text::new(at, *words, Face::SerifBold, BODY_MM).in_colour(PLUM);
+            let from = left + width_mm_of(words, Face::SerifBold, BODY_MM) + 2.0;
+            let blank = Rect::new(from, area.top_mm + 1.0, left + width_mm - 3.0 - from, HEIGHT_MM - 2.5);
+            marks.push(Mark::part(Role::Paragraph, vec![label.into()]));
+            marks.push(Mark::rect(blank, Some(PLUM_PEN), None));
+        }
+        self.add(marks);
+    }
+
     /// A table, its heads again on each page.
     pub fn table(&mut self, table: &Table) {
         if table.rows.is_empty() {
@@ -237,7 +264,7 @@ impl Flow {
         let area = self.area(cells.height_mm);
         let mut row = Vec::new();
         let mut left = area.left_mm;
-        for ((_, share, align), lines) in table.columns.iter().zip(&cells.lines) {
+        for (i, ((_, share, align), lines)) in table.columns.iter().zip(&cells.lines).enumerate() {
             let width = share * area.width_mm;
             let x = match align {
                 Align::Start => left + CELL_PAD_MM,
@@ -248,7 +275,12 @@ impl Flow {
                 let y = area.top_mm + CELL_PAD_MM + cells.size_mm * (0.95 + i as f64 * LEADING);
                 Text::new(Spot::new(x, y), line, cells.face, cells.size_mm).aligned(*align).into()
             };
-            row.push(Mark::part(role.clone(), lines.iter().enumerate().map(line).collect()));
+            let mut marks: Vec<Mark> = lines.iter().enumerate().map(line).collect();
+            if i >= table.blank_from && *role == Role::Cell {
+                let cell = Rect::new(left, area.top_mm, width, area.height_mm);
+                marks.push(Mark::rect(cell.inset(0.7), Some(PLUM_PEN), None));
+            }
+            row.push(Mark::part(role.clone(), marks));
             left += width;
         }
         row.push(across(area, area.bottom_mm(), rule));
@@ -295,7 +327,9 @@ impl Cells {
             .map(|((_, share, _), cell)| wrap(cell, face, size_mm, share * width_mm - 2.0 * CELL_PAD_MM))
             .collect();
         let most = lines.iter().map(Vec::len).max().unwrap_or(1).max(1);
-        let height_mm = size_mm * (1.0 + (most as f64 - 1.0) * LEADING + 0.25) + 2.0 * CELL_PAD_MM;
+        let words_mm = size_mm * (1.0 + (most as f64 - 1.0) * LEADING + 0.25) + 2.0 * CELL_PAD_MM;
+        let height_mm =
+            if table.blank_from < table.columns.len() { words_mm.max(BLANK_MM) } else { words_mm };
         Cells { lines, face, size_mm, height_mm }
     }
 }

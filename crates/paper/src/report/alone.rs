@@ -19,19 +19,25 @@ pub enum Chapter {
     Sills,
     /// The rain test and what fails first.
     Rain,
+    /// The trees and their stakes.
+    Trees,
     /// Digging days and shopping list.
     Digging,
     /// The year of work.
     Year,
+    /// The sheet to fill in after a rain.
+    AfterRain,
     /// The findings with their sources, and the cautions.
     Findings,
     /// What was assumed, with its ranges.
     Assumptions,
+    /// The page for those next door; by itself, not bound.
+    Neighbour,
 }
 
 impl Chapter {
     /// All of them, in the order of the report.
-    pub const ALL: [Chapter; 11] = [
+    pub const ALL: [Chapter; 14] = [
         Chapter::Job,
         Chapter::Plan,
         Chapter::Water,
@@ -39,10 +45,13 @@ impl Chapter {
         Chapter::Sections,
         Chapter::Sills,
         Chapter::Rain,
+        Chapter::Trees,
         Chapter::Digging,
         Chapter::Year,
+        Chapter::AfterRain,
         Chapter::Findings,
         Chapter::Assumptions,
+        Chapter::Neighbour,
     ];
 
     /// Its short name, as it is asked for and as its file is called.
@@ -55,6 +64,9 @@ impl Chapter {
             Chapter::Sections => "sections",
             Chapter::Sills => "sills",
             Chapter::Rain => "rain",
+            Chapter::Trees => "trees",
+            Chapter::AfterRain => "after-rain",
+            Chapter::Neighbour => "neighbour",
             Chapter::Digging => "digging",
             Chapter::Year => "year",
             Chapter::Findings => "findings",
@@ -72,6 +84,9 @@ impl Chapter {
             Chapter::Sections => said::SECTIONS,
             Chapter::Sills => said::SILLS,
             Chapter::Rain => said::RAIN,
+            Chapter::Trees => said::TREES,
+            Chapter::AfterRain => said::AFTER_RAIN,
+            Chapter::Neighbour => said::NEIGHBOUR,
             Chapter::Digging => said::DIGGING,
             Chapter::Year => said::YEAR,
             Chapter::Findings => said::FINDINGS,

@@ -20,9 +20,7 @@ pub(super) fn pages(bundle: &Bundle, contents: &[(String, usize)]) -> Vec<Page> 
         flow.title(&site.plan.name);
         write_stops(bundle, flow);
         flow.heading(said::JOB);
-        for words in job(bundle) {
-            flow.say(&words);
-        }
+        flow.list(&job(bundle));
         flow.heading(said::KEY_FIGURES);
         flow.table(&key_figures(bundle));
         flow.heading(words::CAUTIONS_TITLE);
@@ -38,7 +36,7 @@ pub(super) fn pages(bundle: &Bundle, contents: &[(String, usize)]) -> Vec<Page> 
 
 /// Whether a chapter that is printed alone needs the stops before it: those that tell them already do not.
 pub(super) fn must_warn(bundle: &Bundle, chapter: Chapter) -> bool {
-    let told = matches!(chapter, Chapter::Job | Chapter::Pegs | Chapter::Findings);
+    let told = matches!(chapter, Chapter::Job | Chapter::Pegs | Chapter::Findings | Chapter::Neighbour);
     !told && bundle.subject.answers.findings.says_stop()
 }
 
@@ -67,7 +65,6 @@ fn job(bundle: &Bundle) -> Vec<String> {
     }
     let lines = subject.lines();
     told.push(said::lines_in_words(&lines.iter().map(|line| line.line.kind).collect::<Vec<_>>()));
-    told.extend(plan.sources.iter().map(said::source));
     let order: Vec<_> =
         sizes.spill_order.iter().filter_map(|name| lines.iter().find(|l| l.line.name == *name)).collect();
     for line in order {

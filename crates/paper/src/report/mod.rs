@@ -3,16 +3,19 @@
 //! A chapter is a question: where to peg, what a line holds, what fails first. Each can be printed alone. Every
 //! figure is read from an answer of `design`; nothing is computed here but sums of what stands above them.
 
+mod after_rain;
 mod alone;
 mod digging;
 mod front;
 mod ground;
 mod lines;
+mod neighbour;
 mod storm;
+mod trees;
 mod water;
 mod year;
 
-use design::{calendar, planting, rain_test};
+use design::{calendar, neighbours, planting, rain_test};
 
 use crate::flow::{Flow, Titles};
 use crate::ink::{Face, INK_2};
@@ -36,6 +39,8 @@ pub struct Bundle<'a> {
     pub calendar: &'a calendar::Answer,
     /// The trees.
     pub planting: &'a planting::Answer,
+    /// What matters to those next door.
+    pub neighbours: &'a neighbours::Answer,
 }
 
 /// A page and the chapter it belongs to.
@@ -69,11 +74,13 @@ pub fn report(bundle: &Bundle) -> Vec<Bound> {
 
 /// One chapter alone, its pages numbered. What says stop stands on its first page whatever the chapter is.
 pub fn only(bundle: &Bundle, chapter: Chapter) -> Vec<Page> {
-    let mut pages: Vec<Page> = if chapter == Chapter::Job {
-        front::pages(bundle, &[])
-    } else {
-        let all = chapters(bundle).into_iter().flat_map(|(_, bound)| bound);
-        all.filter(|bound| bound.chapter == chapter).map(|bound| bound.page).collect()
+    let mut pages: Vec<Page> = match chapter {
+        Chapter::Job => front::pages(bundle, &[]),
+        Chapter::Neighbour => neighbour::pages(bundle),
+        _ => {
+            let all = chapters(bundle).into_iter().flat_map(|(_, bound)| bound);
+            all.filter(|bound| bound.chapter == chapter).map(|bound| bound.page).collect()
+        }
     };
     if front::must_warn(bundle, chapter) && !pages.is_empty() {
         pages.splice(0..0, front::stops(bundle));
@@ -99,8 +106,10 @@ fn chapters(bundle: &Bundle) -> Vec<(String, Vec<Bound>)> {
     chapters.extend(lines.iter().map(|line| (said::line_title(&line.line.name), lines::bound(bundle, line))));
     chapters.extend([
         (Chapter::Rain.title().to_owned(), bind(Chapter::Rain, storm::pages(bundle))),
+        (Chapter::Trees.title().to_owned(), bind(Chapter::Trees, trees::pages(bundle))),
         (Chapter::Digging.title().to_owned(), bind(Chapter::Digging, digging::pages(bundle))),
         (Chapter::Year.title().to_owned(), bind(Chapter::Year, year::pages(bundle))),
+        (Chapter::AfterRain.title().to_owned(), bind(Chapter::AfterRain, after_rain::pages(bundle))),
         (Chapter::Findings.title().to_owned(), bind(Chapter::Findings, front::findings(bundle))),
         (Chapter::Assumptions.title().to_owned(), bind(Chapter::Assumptions, ground::assumptions(bundle))),
     ]);

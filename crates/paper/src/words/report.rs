@@ -7,8 +7,11 @@ use quantity::Estimate;
 use quantity::figures::{fixed, range};
 use site::{Line, LineKind, Source, SourceKind};
 
+pub mod after_rain;
 pub mod assumed;
 pub mod digging;
+pub mod neighbour;
+pub mod trees;
 pub mod year;
 
 /// In the head of each page.
@@ -25,6 +28,12 @@ pub const SECTIONS: &str = "Along and across the lines";
 pub const SILLS: &str = "Sill cards";
 /// Chapter.
 pub const RAIN: &str = "The rain test";
+/// Chapter.
+pub const TREES: &str = "The trees";
+/// Chapter.
+pub const AFTER_RAIN: &str = "After each rain";
+/// Chapter.
+pub const NEIGHBOUR: &str = "For those next door";
 /// Chapter.
 pub const DIGGING: &str = "Digging days and what to bring";
 /// Chapter.

@@ -17,6 +17,7 @@ struct Answered {
     digging: design::digging::Answer,
     calendar: design::calendar::Answer,
     planting: design::planting::Answer,
+    neighbours: design::neighbours::Answer,
 }
 
 fn answered(site: &Site) -> Answered {
@@ -40,6 +41,7 @@ fn answered(site: &Site) -> Answered {
         ),
         calendar: design::calendar::calendar(site.plan.place.latitude_deg, None),
         planting: design::planting::planting(site, &answers.layout, &answers.sizes),
+        neighbours: design::neighbours::neighbours(site, &answers.layout, &answers.sizes),
         answers,
     }
 }
@@ -51,6 +53,7 @@ fn bundle<'a>(site: &'a Site, answered: &'a Answered, format: Format) -> Bundle<
         digging: &answered.digging,
         calendar: &answered.calendar,
         planting: &answered.planting,
+        neighbours: &answered.neighbours,
     }
 }
 
@@ -79,7 +82,7 @@ fn the_demo_is_bound() {
     let site = quarry_bank::site();
     let answered = answered(&site);
     let bound = report(&bundle(&site, &answered, Format::A4));
-    for chapter in Chapter::ALL {
+    for chapter in Chapter::ALL.into_iter().filter(|chapter| *chapter != Chapter::Neighbour) {
         assert!(bound.iter().any(|bound| bound.chapter == chapter), "{chapter:?} is missing");
     }
     for (i, bound) in bound.iter().enumerate() {
@@ -138,5 +141,20 @@ fn a_stop_stands_first_whatever_is_printed() {
         if !pages.is_empty() {
             assert!(first(&pages).contains("STOP"), "{chapter:?}: {}", first(&pages));
         }
+    }
+}
+
+/// The page for those next door is no longer than two pages, with the figures of the rain test.
+#[test]
+fn the_neighbour_page_is_short() {
+    let site = quarry_bank::site();
+    let answered = answered(&site);
+    for format in [Format::A4, Format::Letter] {
+        let pages = only(&bundle(&site, &answered, format), Chapter::Neighbour);
+        assert_eq!(pages.len(), 2, "words on one page, the plan on the other");
+        let told = words(&pages[0]);
+        assert!(told.contains("digging from"), "the words end on their page: {told}");
+        let rain = &answered.rain.as_ref().unwrap().0.site;
+        assert!(told.contains(&quantity::figures::range(rain.peak_after_l_s, 1)), "{told}");
     }
 }
