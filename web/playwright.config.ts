@@ -13,8 +13,8 @@ export default defineConfig({
   outputDir: 'test-results',
   timeout: 40_000,
   expect: { timeout: 8_000 },
-  fullyParallel: false,
-  workers: 1, // two cores: one for the browser, one for the server
+  fullyParallel: true, // each test has a program and a site of its own
+  workers: 2,
   retries: process.env.CI ? 1 : 0,
   forbidOnly: !!process.env.CI,
   reporter: process.env.CI ? [['list'], ['json', { outputFile: 'test-results/report.json' }]] : 'list',
@@ -41,7 +41,7 @@ export default defineConfig({
   projects: [
     {
       name: 'desktop',
-      testIgnore: /phone/,
+      testIgnore: /phone|speed/,
       use: { ...devices['Desktop Chrome'], viewport: { width: 1280, height: 800 } },
     },
     {
@@ -49,5 +49,7 @@ export default defineConfig({
       testMatch: /phone|screens|start/,
       use: { viewport: { width: 390, height: 844 }, deviceScaleFactor: 2, isMobile: true, hasTouch: true },
     },
+    // Alone, after all others: what else runs would be measured too.
+    { name: 'speed', testMatch: /speed/, dependencies: ['desktop', 'phone'], use: { ...devices['Desktop Chrome'] } },
   ],
 });

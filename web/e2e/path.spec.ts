@@ -107,6 +107,24 @@ test('two windows: one sees the other, and a change that meets another is not lo
   await expect(voice(page)).toContainText('Changed elsewhere');
 });
 
+test('where water goes from a place, and rain by rain with progress and a stop', async ({ page, site }) => {
+  await open(page, site, 'ground');
+  await rained(page);
+  await page.mouse.click(250, 400);
+  await expect(page.locator('.readings').filter({ hasText: 'Slope' })).toContainText('%');
+  await expect(page.locator('.probe .spill')).toHaveAttribute('d', /L/);
+
+  await page.getByRole('link', { name: 'Rain' }).click();
+  await page.getByRole('button', { name: 'At which rain does what happen?' }).click();
+  const steps = page.getByRole('region', { name: 'Rain by rain' });
+  await expect(steps.getByRole('row')).toHaveCount(6, { timeout: 25_000 });
+  await expect(steps.getByRole('row', { name: /^top/ })).toContainText('mm');
+
+  await page.getByRole('button', { name: 'Draw fifty times' }).click();
+  await page.getByRole('button', { name: 'Stop', exact: true }).click();
+  await expect(page.getByRole('button', { name: 'Draw fifty times' })).toBeVisible();
+});
+
 test('no file of the program is changed by looking', async ({ page, site }) => {
   const before = readFileSync(`${site.dir}/site.toml`);
   for (const screen of ['ground', 'lines', 'rain', 'print', 'about']) await open(page, site, screen);

@@ -175,6 +175,8 @@ export interface RainLineView {
   level: { chainage_m: number; z_m: number | null }[];
   soaked_along: { chainage_m: number; l_m: number }[];
   breakouts: BreakoutView[];
+  /** Share of the draws in which it breaks out. */
+  breaks_out_frac: number;
   /** Numbered from 1. */
   sills: { sill: number; peak_l_s: number; over_m3: number }[];
 }
@@ -188,7 +190,7 @@ export interface RainView {
   left_out: { name: string; because: string }[];
   members: number;
   lines: RainLineView[];
-  trees: { name: string; litres: number | null }[];
+  trees: { name: string; litres: number | null; litres_range: Estimate | null }[];
   first_breakout: { line: string; at_m: number; first_h: number; depth_mm: number; says: string } | null;
   leaves_m3: number;
   came_m3: number;

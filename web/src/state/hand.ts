@@ -20,18 +20,46 @@ let pending: Edit | null = null;
 const REST_MS = 250;
 let rest: ReturnType<typeof setTimeout> | undefined;
 
-const latest = new Latest<{ edit: Edit; whole: boolean }, DraftView>(
-  (question) => live().ask<DraftView>({ ask: 'drag', ...question, rain: dial.value }),
+/** What is asked: the edit under the hand, counted, so that an older answer never undoes a newer one. */
+interface Question {
+  turn: number;
+  edit: Edit;
+  whole: boolean;
+}
+let turn = 0;
+/** The turn that the drawn lines, and the drawn rain, belong to. */
+let linesOf = 0;
+let rainOf = 0;
+
+function missed(error: unknown): void {
+  if (!(error instanceof Dropped)) fail(error);
+}
+
+function takeLines(answer: DraftView, question: Question): void {
+  if (!held.value || question.turn < linesOf) return;
+  linesOf = question.turn;
+  draft.value = { ...answer, rain: answer.rain ?? draft.value?.rain ?? null };
+}
+
+// Two questions a move: where the line comes to run, answered within a frame or two, and what the rain then does, which
+// takes longer. Both show as they come.
+const shape = new Latest<Question, DraftView>(
+  ({ edit, whole }) => live().ask<DraftView>({ ask: 'drag', edit, whole, rain: null }),
+  takeLines,
+  missed,
+);
+const rained = new Latest<Question, DraftView>(
+  ({ edit, whole }) => live().ask<DraftView>({ ask: 'drag', edit, whole, rain: dial.value }),
   (answer, question) => {
-    if (!held.value) return;
-    draft.value = answer;
+    if (!held.value || question.turn < rainOf) return;
+    rainOf = question.turn;
+    if (question.turn >= linesOf) takeLines(answer, question);
+    else if (draft.value) draft.value = { ...draft.value, rain: answer.rain };
     clearTimeout(rest);
     if (!answer.catchments_known && !question.whole)
-      rest = setTimeout(() => held.value && latest.put({ ...question, whole: true }), REST_MS);
+      rest = setTimeout(() => held.value && rained.put({ ...question, whole: true }), REST_MS);
   },
-  (error) => {
-    if (!(error instanceof Dropped)) fail(error);
-  },
+  missed,
 );
 
 /** Holds something at a place; `change` is what setting it down there would do. */
@@ -39,7 +67,9 @@ export function hold(key: string, place: Place, change: Edit): void {
   held.value = { key, place };
   pending = change;
   clearTimeout(rest);
-  latest.put({ edit: change, whole: false });
+  const question = { turn: ++turn, edit: change, whole: false };
+  shape.put(question);
+  rained.put(question);
 }
 
 /** Takes something in hand where it stands: nothing changes yet. */
@@ -53,8 +83,9 @@ export async function setDown(): Promise<void> {
   const change = pending;
   pending = null;
   if (!change) return letGo();
-  latest.drop();
-  await latest.settled();
+  shape.drop();
+  rained.drop();
+  await shape.settled();
   await edit(change);
   letGo();
 }
@@ -63,7 +94,8 @@ export async function setDown(): Promise<void> {
 export function letGo(): void {
   pending = null;
   clearTimeout(rest);
-  latest.drop();
+  shape.drop();
+  rained.drop();
   held.value = null;
   draft.value = null;
 }

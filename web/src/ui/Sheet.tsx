@@ -11,13 +11,14 @@ import { onMap, pointAt, seenAt } from '../state/book';
 import { figure } from '../state/figures';
 import { hold, letGo, setDown } from '../state/hand';
 import { say, screen, selection, station, theme, tool } from '../state/look';
+import { probe, probed } from '../state/probe';
 import { rainOn } from '../state/rain';
 import { contourStep_m, contours, flowPaths, lineNamed, lines, relief, site } from '../state/site';
 import { drawHover, drawTap, lineUnder, pencil, round, sillBetween, stopDrawing } from '../state/tools';
 import type { SeenView } from '../wire';
 import { words } from '../words';
 import { Draft } from './Draft';
-import { anchor, far, k, local, placeOf, view } from './marks/frame';
+import { anchor, far, k, local, pathOf, placeOf, view } from './marks/frame';
 import { nudgeOf } from './marks/grip';
 import { Line, LineName, Sill, StationRing } from './marks/Lines';
 import { Pegs } from './marks/Pegs';
@@ -250,6 +251,19 @@ function SeenMark({ seen, place }: { seen: SeenView; place: Place }) {
   );
 }
 
+/** The place asked about on the ground, and the way its water takes. */
+function Probe() {
+  const there = probed.value;
+  if (!there) return null;
+  const { x, y } = local(there.place, k.value);
+  return (
+    <g class="probe" aria-hidden="true">
+      <path class="spill" d={pathOf(there.ground.water_way, k.value)} marker-end="url(#spill-head)" />
+      <circle class="ring" cx={x} cy={y} r="10" />
+    </g>
+  );
+}
+
 /** The place pointed at for the field book. */
 function Pointed() {
   const where = seenAt.value;
@@ -354,6 +368,7 @@ function Marks() {
       {(screen.value === 'book' || screen.value === 'ground') &&
         onMap.value.map(({ seen, place }) => <SeenMark key={seen.id} seen={seen} place={place} />)}
       {screen.value === 'book' && <Pointed />}
+      {screen.value === 'ground' && <Probe />}
       {chosenLine && <StationRing line={chosenLine} />}
       <Draft />
     </>
@@ -407,6 +422,7 @@ export function Sheet() {
         if (where && drawTap(where, view.value?.k ?? 1, event.altKey)) return;
         const under = document.elementFromPoint(event.clientX, event.clientY)?.closest('[data-hit]');
         const hit = under?.getAttribute('data-hit') ?? null;
+        if (screen.value === 'ground' && where) probe(where);
         if (screen.value === 'book' && where) pointAt(where, view.value?.k ?? 1, hit);
         if (hit?.startsWith('finding:')) {
           openFinding.value = site.value?.findings[Number(hit.slice('finding:'.length))] ?? null;

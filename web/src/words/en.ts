@@ -232,6 +232,11 @@ export const words = {
     size: 'Measured',
     cell: 'One height each',
     heights: 'Heights',
+    tap: 'Tap the map: how high it is there, how steep, and which way its water takes.',
+    here: 'There',
+    notMeasured: 'not measured',
+    slope: 'Slope',
+    percent: (value: string, degrees: string) => `${value}\u2009% (${degrees}°)`,
     inTheWay: 'Keep clear of',
     water: 'Water comes from',
   },
@@ -468,6 +473,30 @@ export const words = {
       'Note when each line is empty again.',
     ],
     toBook: 'Open the field book',
+  },
+  jobs: {
+    stop: 'Stop',
+    stopped: 'Stopped.',
+    done: 'Worked out.',
+  },
+  steps: {
+    title: 'Rain by rain',
+    ask: 'At which rain does what happen?',
+    fills: 'Full at',
+    spills: 'Spills from',
+    breaksOut: 'Breaks out from',
+    upTo: (depth: string) => `Tried up to ${depth}. A dash: not up to there.`,
+    chain: (line: string, at: string, along: readonly string[]) =>
+      along.length === 0
+        ? `Should the bank of ${line} fail at ${at}, it takes no other line along.`
+        : `Should the bank of ${line} fail at ${at}, it takes along: ${along.join(', ')}.`,
+    leaves: (before: string, after: string) => `Then ${after} leave the site instead of ${before}.`,
+    ranges: 'How sure is that?',
+    askRanges: 'Draw fifty times what is not known well',
+    members: (count: number) =>
+      `${count} draws of soak, runoff and seep within what is known of them. Nine in ten lie between the outer figures.`,
+    chance: 'Breaks out in',
+    percent: (value: number) => `${value}\u2009%`,
   },
   picked: {
     species: 'Species',

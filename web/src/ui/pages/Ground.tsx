@@ -1,11 +1,33 @@
 // Look at the ground: where water runs, how high a place is, what is there.
 import { useEffect } from 'preact/hooks';
 import { figure, metres } from '../../state/figures';
+import { probed } from '../../state/probe';
 import { contours, fail, loadFlow, relief, site } from '../../state/site';
 import { words } from '../../words';
 import { FindingList } from '../parts/Finding';
 import { Term } from '../parts/Term';
 import { showFlow } from '../Sheet';
+
+/** The place that was tapped: its height, its slope. */
+function Probed() {
+  const there = probed.value;
+  if (!there) return <p>{words.ground.tap}</p>;
+  const { z_m, slope } = there.ground;
+  return (
+    <dl class="readings" aria-live="polite">
+      <dt>{words.ground.here}</dt>
+      <dd>{words.map.pencilAt(figure(there.place.x_m, 1), figure(there.place.y_m, 1))}</dd>
+      <dt>{words.lines.height}</dt>
+      <dd>{z_m === null ? words.ground.notMeasured : metres(z_m, 2)}</dd>
+      {slope !== null && (
+        <>
+          <dt>{words.ground.slope}</dt>
+          <dd>{words.ground.percent(figure(100 * slope, 0), figure((Math.atan(slope) * 180) / Math.PI, 0))}</dd>
+        </>
+      )}
+    </dl>
+  );
+}
 
 export function GroundPage() {
   const now = site.value;
@@ -52,6 +74,7 @@ export function GroundPage() {
           </>
         )}
       </dl>
+      <Probed />
       <h3>{words.ground.inTheWay}</h3>
       <ul class="plain">
         {[...now.keep_clears, ...now.services, ...now.barriers].map((thing) => (

@@ -6,6 +6,7 @@ import { rain } from '../../state/rain';
 import { lines } from '../../state/site';
 import { words } from '../../words';
 import { Playback } from '../Playback';
+import { RainSteps } from '../parts/Steps';
 import { Term } from '../parts/Term';
 import { Wide } from '../parts/Wide';
 
@@ -122,6 +123,7 @@ export function RainPage() {
               </li>
             ))}
           </ul>
+          <RainSteps />
           <p class="small">{words.rain.promise}</p>
         </>
       )}

@@ -96,6 +96,8 @@ impl Ask {
         match self {
             Ask::Walk { .. } => "walk",
             Ask::Rain { .. } => "rain",
+            // Where the line comes to run is there well before what the rain does to it: neither waits for the other.
+            Ask::Drag { rain: None, .. } => "shape",
             Ask::Drag { .. } => "drag",
         }
     }
