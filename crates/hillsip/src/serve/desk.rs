@@ -241,7 +241,8 @@ impl Desk {
                 }
             }
             state.on_disk = Some(next.text.clone().into_bytes());
-            state.stamp = state.stamp.with_new(&self.dir, PLAN);
+            // The stamp stays as it was: another program may have written while the answers were worked out, so the next
+            // look compares the bytes.
             state.take(next);
         });
         self.tell(News::Changed { revision, says: says.clone() });

@@ -291,6 +291,7 @@ export function LinesPage() {
   if (line) return <Detail line={line} />;
   return (
     <>
+      <Picked />
       <h2>{words.lines.title}</h2>
       <div class="lead">
         <p>{words.lines.lead}</p>
@@ -300,7 +301,6 @@ export function LinesPage() {
           ))}
         </div>
       </div>
-      <Picked />
       <ol class="lines plain">
         {lines.value.map((each, i) => (
           <LineRow key={each.name} line={each} number={i + 1} />
