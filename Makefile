@@ -22,6 +22,7 @@ demo:
 	target/release/hillsip digging $(DEMO) --people 2
 	-target/release/hillsip rain $(DEMO)
 	-target/release/hillsip rain $(DEMO) --steps
+	target/release/hillsip season $(DEMO)
 	target/release/hillsip paper $(DEMO)
 
 test:

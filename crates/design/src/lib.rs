@@ -14,6 +14,7 @@ pub mod neighbours;
 pub mod pegs;
 pub mod planting;
 pub mod rain_test;
+pub mod season;
 pub mod section;
 pub mod setback;
 pub mod setting;

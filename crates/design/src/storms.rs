@@ -22,6 +22,7 @@ use water::runoff::Wetness;
 
 pub use depth::{DepthFrom, DesignDepth, design_depth_mm};
 use wetness::Before;
+pub(crate) use wetness::wetness_by_five_days;
 pub use wetness::{Season, WetBefore, five_days_before_mm};
 
 /// The worst ten minutes bring this many times the storm's mean rate. Common practice, no source.

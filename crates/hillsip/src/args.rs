@@ -57,6 +57,8 @@ pub enum Command {
     Digging(Digging),
     /// Let it rain: how far the water gets, where it breaks out, what leaves, which tree gets how much
     Rain(Rain),
+    /// Live through the years: what each tree gets, when it is dry, when its roots drown, when to carry water
+    Season(Season),
     /// Print the report as one PDF, and every drawing by itself, into the site's out/ folder
     Paper(Paper),
     /// Hand the works on as a file for a phone, a map, a drawing board or a spreadsheet
@@ -307,6 +309,41 @@ pub struct Rain {
     /// Print one JSON document instead of tables
     #[arg(long)]
     pub json: bool,
+}
+
+/// Live through the years.
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Examples:\n  hillsip season quarry-bank\n  hillsip season --years 20 --members 1 --json quarry-bank"
+)]
+pub struct Season {
+    /// The site folder: the one that holds site.toml
+    pub dir: PathBuf,
+    /// First day, such as 2018-10-01; without it the first of weather.csv
+    #[arg(long, value_name = "DAY", value_parser = day)]
+    pub from: Option<Day>,
+    /// Last day; without it the last of weather.csv
+    #[arg(long, value_name = "DAY", value_parser = day)]
+    pub to: Option<Day>,
+    /// So many years drawn by chance from [climate] instead of weather.csv, 1 to 200; without either 10 are drawn
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=200))]
+    pub years: Option<u32>,
+    /// How many draws of what is not known well, from 1 (the plan as drawn, no ranges) to 10000
+    #[arg(long, value_name = "N", default_value_t = 50, value_parser = clap::value_parser!(u32).range(1..=10_000))]
+    pub members: u32,
+    /// What the draws are made by; the same number gives the same answer
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    pub seed: u64,
+    /// The most water that can be carried in a week, L, 1 to 100000; without it as much as is wanted
+    #[arg(long, value_name = "L", allow_hyphen_values = true, value_parser = |text: &str| number(text, "litres", 1.0, 100_000.0))]
+    pub litres_per_week: Option<f64>,
+    /// Print one JSON document instead of tables
+    #[arg(long)]
+    pub json: bool,
+}
+
+fn day(text: &str) -> Result<Day, String> {
+    Day::parse(text).ok_or_else(|| format!("{text} is no day of the calendar: write it as 2018-10-01"))
 }
 
 /// In what order rain falls.

@@ -57,10 +57,10 @@ struct Hillside<'a> {
 
 /// A source that a line picks up.
 #[derive(Debug, Clone, Copy)]
-struct Picked<'a> {
-    source: &'a Source,
-    at_m: Option<f64>,
-    share_frac: f64,
+pub(super) struct Picked<'a> {
+    pub source: &'a Source,
+    pub at_m: Option<f64>,
+    pub share_frac: f64,
 }
 
 /// What sheds to one line, the same for every member.
@@ -113,6 +113,31 @@ impl<'a> Feeds<'a> {
             seeps: kind(SourceKind::Seep),
             catches_m2,
         })
+    }
+
+    /// The hillsides above it: area and curve number.
+    pub(super) fn hillsides(&self) -> impl Iterator<Item = (f64, Estimate)> {
+        self.hillsides.iter().map(|hillside| (hillside.area_m2, hillside.curve_number))
+    }
+
+    /// Each piece's share of a hillside.
+    pub(super) fn hillside_shares(&self, hillside: usize) -> &[f64] {
+        &self.hillsides[hillside].shares
+    }
+
+    /// The hard surfaces it picks up.
+    pub(super) fn hard_surfaces(&self) -> &[Picked<'a>] {
+        &self.hard
+    }
+
+    /// The seeps it picks up.
+    pub(super) fn seeps(&self) -> &[Picked<'a>] {
+        &self.seeps
+    }
+
+    /// What each piece catches itself.
+    pub(super) fn catches_m2(&self) -> &[f64] {
+        &self.catches_m2
     }
 
     /// Ground that rain falls on: hillside, hard surfaces, the line itself.
@@ -230,7 +255,7 @@ impl Picked<'_> {
         self.share_frac * supply::area_m2(self.source).unwrap_or(0.0)
     }
 
-    fn runoff_m3(&self, rain_m: f64) -> f64 {
+    pub(super) fn runoff_m3(&self, rain_m: f64) -> f64 {
         let wetting_m = mm_to_m(supply::first_wetting_mm(self.source));
         self.area_m2() * hard_surface_runoff_m(rain_m, wetting_m)
     }

@@ -294,6 +294,32 @@ impl<'a> Works<'a> {
         Some(CellAt { line: to, cell: self.lines[to].piece_at(chainage_m) })
     }
 
+    /// Where what leaves the end of a line goes; none for a swale, which is closed.
+    pub(super) fn end_of(&self, line: usize) -> Option<Target> {
+        let swale = self.lines[line].line.kind == LineKind::Swale;
+        self.outlets[line].last().copied().filter(|_| !swale)
+    }
+
+    /// Every sill and bank of a line: height, length and where its water goes.
+    pub(super) fn crests_of(&self, line: usize) -> Vec<(f64, f64, Target)> {
+        let of_line = &self.lines[line];
+        let sills = of_line.line.sills.iter().zip(&of_line.crests_z_m).zip(&self.outlets[line]);
+        let mut crests: Vec<(f64, f64, Target)> =
+            sills.map(|((sill, z_m), to)| (*z_m, sill.width_m, *to)).collect();
+        let bank_m = of_line.bank_m();
+        for piece in of_line.bank_pieces() {
+            let of_piece = &of_line.pieces[piece];
+            crests.push((of_piece.bank_z_m, bank_m[piece], of_piece.bank_to));
+        }
+        crests
+    }
+
+    /// The place of a source among those of the plan.
+    pub(super) fn source_place(&self, source: &site::Source) -> usize {
+        let place = self.site.plan.sources.iter().position(|of_plan| std::ptr::eq(of_plan, source));
+        place.expect("a source of this plan")
+    }
+
     /// The chain of one member, with these banks brought down to the ground.
     pub(super) fn chain(&self, draw: &Draw, lowered: &[Lowered]) -> Result<Chain, RainTestError> {
         let mut parts = ChainParts::default();

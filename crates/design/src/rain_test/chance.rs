@@ -46,7 +46,7 @@ fn stirred(counter: u64) -> u64 {
 }
 
 /// The value that a share `u` of a triangular law lies below: from `low`, most likely `likely`, to `high`.
-pub(super) fn triangular(u: f64, low: f64, likely: f64, high: f64) -> f64 {
+pub(crate) fn triangular(u: f64, low: f64, likely: f64, high: f64) -> f64 {
     let width = high - low;
     if width <= 0.0 {
         return likely;

@@ -26,7 +26,7 @@ const ENDS: [f64; 2] = [0.05, 0.95];
 const WORST_S: f64 = 600.0;
 
 /// The range that the members span: nine in ten lie between its ends, half on either side of its middle.
-pub(super) fn range(values: impl IntoIterator<Item = f64>) -> Estimate {
+pub(crate) fn range(values: impl IntoIterator<Item = f64>) -> Estimate {
     let mut values: Vec<f64> = values.into_iter().collect();
     values.sort_by(f64::total_cmp);
     let last = values.len() as f64 - 1.0;

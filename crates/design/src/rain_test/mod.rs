@@ -10,9 +10,10 @@
 mod answer;
 mod arrive;
 mod build;
-mod chance;
+pub(crate) mod chance;
+pub(crate) mod daily;
 mod draw;
-mod gather;
+pub(crate) mod gather;
 mod runs_past;
 mod seeps;
 pub mod steps;
@@ -105,6 +106,9 @@ pub enum RainTestError {
         /// As asked.
         found: usize,
     },
+    /// Lines that feed each other, day by day.
+    #[error("the surplus of the lines runs in a circle: `hillsip check` names them")]
+    Circle,
     /// What arrives cannot be told.
     #[error(transparent)]
     Hydrograph(#[from] water::runoff::HydrographError),

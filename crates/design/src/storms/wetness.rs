@@ -91,14 +91,24 @@ impl WetBefore {
     }
 }
 
-fn by_rain(rain_mm: f64, season: Season, notes: &mut Vec<StormNote>) -> Wetness {
+/// How wet the ground is by the rain of five days before.
+pub(crate) fn wetness_by_five_days(rain_mm: f64, season: Season) -> Wetness {
     let (dry_mm, wet_mm) = season.limits_mm();
-    let (wetness, class) = if rain_mm < dry_mm {
-        (Wetness::Dry, "dry")
+    if rain_mm < dry_mm {
+        Wetness::Dry
     } else if rain_mm > wet_mm {
-        (Wetness::Wet, "wet")
+        Wetness::Wet
     } else {
-        (Wetness::Usual, "usual")
+        Wetness::Usual
+    }
+}
+
+fn by_rain(rain_mm: f64, season: Season, notes: &mut Vec<StormNote>) -> Wetness {
+    let wetness = wetness_by_five_days(rain_mm, season);
+    let class = match wetness {
+        Wetness::Dry => "dry",
+        Wetness::Usual => "usual",
+        Wetness::Wet => "wet",
     };
     notes.push(StormNote::WetnessByRain { rain_mm, class });
     wetness

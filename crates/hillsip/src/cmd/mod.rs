@@ -11,6 +11,7 @@ mod paper;
 mod pegs;
 mod planting;
 mod rain;
+mod season;
 mod sizes;
 mod soak;
 mod walk;
@@ -124,6 +125,7 @@ pub fn run(command: &Command, out: &mut dyn Write) -> Result<Ended, Refused> {
         Command::Planting(args) => planting::run(args, out),
         Command::Digging(args) => digging::run(args, out),
         Command::Rain(args) => rain::run(args, out),
+        Command::Season(args) => season::run(args, out),
         Command::Paper(args) => paper::run(args, out),
         Command::HandOn(args) => hand_on::run(args, out),
         Command::Open(args) => open::run(args, out),

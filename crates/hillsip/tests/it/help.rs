@@ -1,8 +1,8 @@
 use super::run;
 
-const COMMANDS: [&str; 14] = [
+const COMMANDS: [&str; 15] = [
     "demo", "new", "check", "levels", "soak", "walk", "pegs", "sizes", "planting", "digging", "rain",
-    "paper", "hand-on", "open",
+    "season", "paper", "hand-on", "open",
 ];
 
 /// The help of every command, read as one page.
