@@ -28,7 +28,7 @@ pub struct Answer {
     pub site: SiteRain,
     /// |arrived − soaked − stored − left| over what arrived: the worst of all members.
     pub balance_error_frac: f64,
-    /// Levels at the times that were asked for, of the plan as drawn.
+    /// Levels at the times that were asked for.
     pub snapshots: Vec<Moment>,
 }
 
@@ -199,17 +199,21 @@ pub struct SillRain {
     pub passes_l_s: Option<f64>,
     /// Greatest flow over what it passes.
     pub use_frac: Option<Estimate>,
-    /// Flow in time, of the plan as drawn.
+    /// Flow in time.
     pub flow: FlowInTime,
 }
 
-/// Mean flow in steps of equal length, from the first drop.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+/// Mean flow in steps of equal length, from the first drop to the last step in which any member has any.
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
 pub struct FlowInTime {
     /// Length of each step.
     pub step_h: f64,
-    /// Flow in each.
+    /// Flow in each, of the plan as drawn.
     pub flow_l_s: Vec<f64>,
+    /// Low end of the members in each step by itself: no one member runs along it.
+    pub low_l_s: Vec<f64>,
+    /// High end.
+    pub high_l_s: Vec<f64>,
 }
 
 /// Where the water runs fastest.
@@ -266,10 +270,14 @@ pub struct SiteRain {
     pub leaves_m3: Estimate,
     /// What of the sources no line picks up: it leaves past the works, besides `leaves_m3`.
     pub runs_past_m3: Estimate,
-    /// Greatest flow that would come off the same ground without the works.
+    /// Greatest flow that would come off the same ground without the works, over five minutes.
     pub peak_before_l_s: Estimate,
-    /// Greatest flow that leaves with the works: out of them and past them.
+    /// Greatest flow that leaves with the works, over five minutes: out of them and past them.
     pub peak_after_l_s: Estimate,
+    /// What would come off the same ground without the works.
+    pub flow_before: FlowInTime,
+    /// What leaves with the works.
+    pub flow_after: FlowInTime,
     /// Where it leaves.
     pub outlets: Vec<Outlet>,
 }
@@ -289,8 +297,10 @@ pub struct Outlet {
     pub y_m: Option<f64>,
     /// All that leaves.
     pub volume_m3: Estimate,
-    /// Greatest flow.
+    /// Greatest flow, over five minutes.
     pub peak_l_s: Estimate,
+    /// Flow in time.
+    pub flow: FlowInTime,
 }
 
 /// What lets water out of the works.
@@ -305,7 +315,7 @@ pub enum LeavesBy {
     End,
 }
 
-/// Levels at one time, of the plan as drawn.
+/// Levels at one time.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Moment {
     /// Time from the first drop.
@@ -319,6 +329,11 @@ pub struct Moment {
 pub struct LineAt {
     /// The line.
     pub line: String,
-    /// Level in each piece of `metres` above the site datum; the bed where it is dry. Empty for a pipe.
+    /// Level in each piece of `metres` above the site datum, of the plan as drawn; the bed where it is dry. Empty for
+    /// a pipe.
     pub level_z_m: Vec<f64>,
+    /// Low end of the members' levels in each piece; the bed as drawn where it is dry.
+    pub low_z_m: Vec<f64>,
+    /// High end.
+    pub high_z_m: Vec<f64>,
 }

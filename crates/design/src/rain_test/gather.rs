@@ -8,11 +8,11 @@ use water::runoff::Wetness;
 use water::{scour, weir};
 
 use super::answer::{
-    Answer, Breakout, Ensemble, Fastest, FlowInTime, Guess, LeastFreeboard, LineAt, LineRain, MetreRain,
-    Moment, Outlet, RainSoFar, SillRain, SiteRain, StormTold, TreeRain,
+    Answer, Breakout, Ensemble, Fastest, Guess, LeastFreeboard, LineAt, LineRain, MetreRain, Moment, Outlet,
+    RainSoFar, SillRain, SiteRain, StormTold, TreeRain,
 };
 use super::build::{Works, WorksLine};
-use super::{Member, Request, followed_s};
+use super::{Member, Request, followed_s, in_time};
 use crate::layout::Layout;
 use crate::section::hand_section;
 use crate::sizes::{cover, sills::sill_crest};
@@ -55,7 +55,7 @@ pub(super) fn answer(works: &Works, layout: &Layout, request: &Request, members:
         trees,
         site: site(works, members),
         balance_error_frac: errors.fold(0.0, f64::max),
-        snapshots: snapshots(works, &members[0]),
+        snapshots: snapshots(works, members),
         lines,
     }
 }
@@ -97,16 +97,35 @@ fn trees(layout: &Layout, lines: &[LineRain]) -> Vec<TreeRain> {
     layout.trees.iter().filter_map(place).collect()
 }
 
-fn snapshots(works: &Works, likely: &Member) -> Vec<Moment> {
-    let line = |(line, level_z_m): (&WorksLine, &Vec<f64>)| LineAt {
-        line: line.line.name.clone(),
-        level_z_m: if line.line.kind == LineKind::Pipe { Vec::new() } else { level_z_m.clone() },
-    };
-    let moment = |snapshot: &water::chain::Snapshot| Moment {
+fn snapshots(works: &Works, members: &[Member]) -> Vec<Moment> {
+    let moment = |(number, snapshot): (usize, &water::chain::Snapshot)| Moment {
         at_h: s_to_h(snapshot.at_s),
-        lines: works.lines.iter().zip(&snapshot.level_z_m).map(line).collect(),
+        lines: (0..works.lines.len()).map(|line| line_at(works, members, number, line)).collect(),
     };
-    likely.outcome.snapshots.iter().map(moment).collect()
+    members[0].outcome.snapshots.iter().enumerate().map(moment).collect()
+}
+
+/// A line's levels at one time.
+fn line_at(works: &Works, members: &[Member], moment: usize, index: usize) -> LineAt {
+    let line = &works.lines[index];
+    let pieces: &[super::build::Piece] = if line.line.kind == LineKind::Pipe { &[] } else { &line.pieces };
+    // A member's bed lies higher or lower than the one as drawn: dry, its level says nothing.
+    let level_z_m = |member: &Member, piece: usize| {
+        let level_z_m = member.outcome.snapshots[moment].level_z_m[index][piece];
+        let bed_z_m = pieces[piece].bed_z_m();
+        let wet = level_z_m - (bed_z_m + member.draw.shift_m(index, piece)) > water::chain::WET_DEPTH_M;
+        if wet { level_z_m } else { bed_z_m }
+    };
+    let ranges: Vec<Estimate> =
+        (0..pieces.len()).map(|piece| range(members.iter().map(|member| level_z_m(member, piece)))).collect();
+    LineAt {
+        line: line.line.name.clone(),
+        level_z_m: (0..pieces.len())
+            .map(|piece| members[0].outcome.snapshots[moment].level_z_m[index][piece])
+            .collect(),
+        low_z_m: ranges.iter().map(|range| range.low()).collect(),
+        high_z_m: ranges.iter().map(|range| range.high()).collect(),
+    }
 }
 
 /// What goes over banks, in a member.
@@ -192,40 +211,50 @@ fn site(works: &Works, members: &[Member]) -> SiteRain {
     let balance = |value: fn(&water::chain::Balance) -> f64| {
         range(members.iter().map(|member| value(&member.outcome.balance)))
     };
-    let peak_after = |member: &Member| {
-        let mut flow_m3_s = Vec::new();
-        for outlet in &member.outcome.outlets {
-            super::arrive::add(&mut flow_m3_s, &outlet.flow_m3_s);
-        }
-        super::arrive::add(&mut flow_m3_s, &member.runs_past_m3_s);
-        m3_to_l(flow_m3_s.into_iter().fold(0.0, f64::max))
+    let before: Vec<&[f64]> = members.iter().map(|member| &member.before_m3_s[..]).collect();
+    let after_m3_s: Vec<Vec<f64>> = members.iter().map(after_m3_s).collect();
+    let after: Vec<&[f64]> = after_m3_s.iter().map(Vec::as_slice).collect();
+    let runs_past_m3 = |member: &Member| {
+        // Of no flow at all the sum is −0.
+        0.0 + super::KEPT_STEP_S * member.runs_past_m3_s.iter().sum::<f64>()
     };
     SiteRain {
         arrived_m3: balance(|balance| balance.arrived_m3),
         soaked_m3: balance(|balance| balance.soaked_m3),
         stored_m3: balance(|balance| balance.stored_m3),
         leaves_m3: balance(|balance| balance.left_m3),
-        runs_past_m3: range(
-            members.iter().map(|member| super::KEPT_STEP_S * member.runs_past_m3_s.iter().sum::<f64>()),
-        ),
-        peak_before_l_s: range(members.iter().map(|member| m3_to_l(member.peak_before_m3_s))),
-        peak_after_l_s: range(members.iter().map(peak_after)),
+        runs_past_m3: range(members.iter().map(runs_past_m3)),
+        peak_before_l_s: range(before.iter().map(|flow| peak_l_s(flow))),
+        peak_after_l_s: range(after.iter().map(|flow| peak_l_s(flow))),
+        flow_before: in_time::flow(&before, super::KEPT_STEP_S),
+        flow_after: in_time::flow(&after, super::KEPT_STEP_S),
         outlets: outlets(works, members),
     }
+}
+
+/// All that leaves, in a member: out of the works and past them.
+fn after_m3_s(member: &Member) -> Vec<f64> {
+    let mut flow_m3_s = Vec::new();
+    for outlet in &member.outcome.outlets {
+        super::arrive::add(&mut flow_m3_s, &outlet.flow_m3_s);
+    }
+    super::arrive::add(&mut flow_m3_s, &member.runs_past_m3_s);
+    flow_m3_s
+}
+
+fn peak_l_s(flow_m3_s: &[f64]) -> f64 {
+    m3_to_l(flow_m3_s.iter().copied().fold(0.0, f64::max))
 }
 
 /// The places where water leaves in any member.
 fn outlets(works: &Works, members: &[Member]) -> Vec<Outlet> {
     let outlet = |(number, exit): (usize, &super::build::Exit)| {
-        let flows = members.iter().map(|member| member.outcome.outlets.get(number));
-        let volume = |flow: Option<&water::chain::Hydrograph>| {
-            flow.map_or(0.0, |flow| flow.flow_m3_s.iter().sum::<f64>() * flow.step_s)
-        };
-        let peak = |flow: Option<&water::chain::Hydrograph>| {
-            m3_to_l(flow.map_or(0.0, |flow| flow.flow_m3_s.iter().copied().fold(0.0, f64::max)))
-        };
-        let volume_m3 = range(flows.clone().map(volume));
-        let leaves = flows.clone().any(|flow| volume(flow) > BREAKOUT_M3);
+        let flows: Vec<&[f64]> = members
+            .iter()
+            .map(|member| member.outcome.outlets.get(number).map_or(&[][..], |flow| &flow.flow_m3_s))
+            .collect();
+        let volume_m3 = |flow: &[f64]| flow.iter().sum::<f64>() * super::KEPT_STEP_S;
+        let leaves = flows.iter().any(|flow| volume_m3(flow) > BREAKOUT_M3);
         let line = &works.lines[exit.line];
         let at = line.laid.path.as_ref().and_then(|path| path.at(exit.at_m));
         leaves.then(|| Outlet {
@@ -234,8 +263,9 @@ fn outlets(works: &Works, members: &[Member]) -> Vec<Outlet> {
             at_m: exit.at_m,
             x_m: at.map(|at| at.x_m),
             y_m: at.map(|at| at.y_m),
-            volume_m3,
-            peak_l_s: range(flows.map(peak)),
+            volume_m3: range(flows.iter().map(|flow| volume_m3(flow))),
+            peak_l_s: range(flows.iter().map(|flow| peak_l_s(flow))),
+            flow: in_time::flow(&flows, super::KEPT_STEP_S),
         })
     };
     works.exits.iter().enumerate().filter_map(outlet).collect()
@@ -435,7 +465,11 @@ impl Reader<'_> {
         let crest = weir::Sill { length_m: written.width_m, crest: sill_crest(line.line, written) };
         let head_m = bank_z_m - line.crests_z_m[sill];
         let passes_l_s = (head_m > 0.0).then(|| m3_to_l(crest.flow_m3_s(head_m)));
-        let flow = &self.members[0].outcome.crests[place].hydrograph;
+        let flows: Vec<&[f64]> = self
+            .members
+            .iter()
+            .map(|member| &member.outcome.crests[place].hydrograph.flow_m3_s[..])
+            .collect();
         SillRain {
             at_m: written.at_m,
             width_m: written.width_m,
@@ -446,10 +480,7 @@ impl Reader<'_> {
             head_m: range(passages().map(|passage| passage.peak_head_m)),
             passes_l_s,
             use_frac: passes_l_s.map(|passes| peak_l_s.map_monotone(|peak| peak / passes)),
-            flow: FlowInTime {
-                step_h: s_to_h(flow.step_s),
-                flow_l_s: flow.flow_m3_s.iter().map(|flow| m3_to_l(*flow)).collect(),
-            },
+            flow: in_time::flow(&flows, super::KEPT_STEP_S),
         }
     }
 

@@ -14,6 +14,7 @@ pub(crate) mod chance;
 pub(crate) mod daily;
 mod draw;
 pub(crate) mod gather;
+mod in_time;
 mod runs_past;
 mod seeps;
 pub mod steps;
@@ -128,8 +129,9 @@ pub enum RainTestError {
 struct Member {
     draw: Draw,
     outcome: Outcome,
-    peak_before_m3_s: f64,
-    /// What no line picks up, in steps as the outcome keeps its flows.
+    /// What would come off the ground without the works, in steps as the outcome keeps its flows.
+    before_m3_s: Vec<f64>,
+    /// What no line picks up, in the same steps.
     runs_past_m3_s: Vec<f64>,
 }
 
@@ -247,28 +249,32 @@ impl Trial<'_> {
 
     fn member(&self, request: &Request, member: usize) -> Result<Member, RainTestError> {
         let draw = Draw::of_member(self.works, self.wetness, request.seed, member);
-        let asked = request.snapshots_h.iter().filter(|_| member == 0);
-        let snapshots_s = asked.map(|at_h| h_to_s(*at_h)).collect();
+        let snapshots_s = request.snapshots_h.iter().map(|at_h| h_to_s(*at_h)).collect();
         let seeps = self.seeps(&request.storm, &draw);
         let falling = Falling { storm: &request.storm, draw: &draw, seeps: &seeps };
+        let mut outcome = self.run(&request.storm, &draw, &[], snapshots_s)?;
+        for snapshot in &mut outcome.snapshots {
+            // Nobody asks for them, and of hundreds of members they fill the memory.
+            snapshot.speed_m_s = Vec::new();
+        }
         Ok(Member {
-            outcome: self.run(&request.storm, &draw, &[], snapshots_s)?,
-            peak_before_m3_s: self.peak_before_m3_s(&falling)?,
+            outcome,
+            before_m3_s: self.before_m3_s(&falling)?,
             runs_past_m3_s: runs_past::runs_past_m3_s(&self.works.site.plan, &falling, KEPT_STEP_S)?,
             draw,
         })
     }
 
-    /// Greatest flow off the same ground without the works: the strips above the lines are one strip, as long as all
-    /// of them one below the other, and all of it comes down together.
-    fn peak_before_m3_s(&self, falling: &Falling) -> Result<f64, RainTestError> {
+    /// Flow off the same ground without the works: the strips above the lines are one strip, as long as all of them
+    /// one below the other, and all of it comes down together.
+    fn before_m3_s(&self, falling: &Falling) -> Result<Vec<f64>, RainTestError> {
         let strip_m: f64 = self.feeds.iter().map(Feeds::strip_m).sum();
         let step_s = arrive::step_s(falling.storm);
         let mut flow_m3_s = runs_past::runs_past_m3_s(&self.works.site.plan, falling, step_s)?;
         for feeds in self.feeds {
             arrive::add(&mut flow_m3_s, &feeds.without_works_m3_s(falling, strip_m)?);
         }
-        Ok(flow_m3_s.into_iter().fold(0.0, f64::max))
+        Ok(in_time::in_steps_of(&flow_m3_s, step_s, KEPT_STEP_S))
     }
 }
 

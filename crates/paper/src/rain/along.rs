@@ -1,7 +1,7 @@
 //! The storm along a line: levels at a few times, the highest water with its band, where it breaks out, and what
 //! soaks into each metre.
 
-use design::rain_test::{Answer, Breakout, LineRain, MetreRain};
+use design::rain_test::{Answer, Breakout, LineAt, LineRain, MetreRain};
 use quantity::Estimate;
 use quantity::figures::{fixed, range};
 
@@ -63,7 +63,7 @@ pub fn along(subject: &Subject, rain: &Answer, line: &str) -> Option<Page> {
     let figures = Rect::new(area.left_mm, area.bottom_mm() - FACTS_MM, area.width_mm, FACTS_MM);
     write_facts(&known, rain, storm, figures, &mut marks);
     let at = Spot::new(area.left_mm, area.bottom_mm() + 1.5);
-    let words = said::levels_of_the_plan(&rain.ensemble);
+    let words = said::levels_with_bars(&rain.ensemble);
     marks.push(Text::new(at, words, Face::SerifItalic, 2.4).in_colour(INK_2).into());
     let block = Block {
         title: said::along_title(line),
@@ -76,7 +76,7 @@ pub fn along(subject: &Subject, rain: &Answer, line: &str) -> Option<Page> {
 /// The line's levels at one time.
 struct Level<'a> {
     at_h: f64,
-    z_m: &'a [f64],
+    of: &'a LineAt,
 }
 
 /// Up to four levels: while it rises, at the end of the rain, and on the way down.
@@ -85,8 +85,8 @@ fn levels<'a>(rain: &'a Answer, line: &str) -> Vec<Level<'a>> {
         .snapshots
         .iter()
         .filter_map(|moment| {
-            let level = moment.lines.iter().find(|level| level.line == line)?;
-            Some(Level { at_h: moment.at_h, z_m: &level.level_z_m })
+            let of = moment.lines.iter().find(|level| level.line == line)?;
+            Some(Level { at_h: moment.at_h, of })
         })
         .filter(|level| level.at_h > 0.0)
         .collect();
@@ -101,7 +101,7 @@ fn levels<'a>(rain: &'a Answer, line: &str) -> Vec<Level<'a>> {
         })
         .collect();
     chosen.dedup();
-    chosen.into_iter().map(|i| Level { at_h: moments[i].at_h, z_m: moments[i].z_m }).collect()
+    chosen.into_iter().map(|i| Level { at_h: moments[i].at_h, of: moments[i].of }).collect()
 }
 
 /// Pieces of a line whose level lies above the bed, as places from end to end.
@@ -155,35 +155,68 @@ fn draw_highest(axes: &Axes, storm: &LineRain, marks: &mut Vec<Mark>) {
     }
 }
 
-/// Levels as broken lines, each with its time at the right of the drawing.
+/// Levels as broken lines. At the right of the drawing each has its time, and a bar that spans where nine in ten runs
+/// have it at its last wet place.
 fn draw_levels(axes: &Axes, storm: &LineRain, levels: &[Level], storm_h: f64, marks: &mut Vec<Mark>) {
-    const STEP_MM: f64 = 3.4;
     let mut ends = Vec::new();
     for (level, dashes) in levels.iter().zip(DASHES_MM) {
-        let z_m = |i: usize| level.z_m.get(i).copied().unwrap_or(f64::NEG_INFINITY);
+        let level_z_m = &level.of.level_z_m;
+        let z_m = |i: usize| level_z_m.get(i).copied().unwrap_or(f64::NEG_INFINITY);
         let pen = Pen::dashed(WATER, 0.4, dashes);
         let runs = wet_runs(axes, &storm.metres, z_m);
         let end = runs.last().and_then(|run| run.last().copied());
         marks.extend(runs.into_iter().map(|run| Mark::run(run, pen)));
-        if let Some(end) = end {
-            ends.push((end, pen, said::level_at(level.at_h, storm_h)));
+        let last_wet = (0..storm.metres.len()).rev().find(|i| z_m(*i) > storm.metres[*i].bed_z_m);
+        if let (Some(end), Some(piece)) = (end, last_wet) {
+            let span_z_m = level.of.low_z_m.get(piece).copied().zip(level.of.high_z_m.get(piece).copied());
+            let words = said::level_at(level.at_h, storm_h);
+            ends.push(LevelEnd { end, pen, words, span_z_m });
         }
     }
-    // From the highest down, each no nearer to the one above than a line of letters.
-    ends.sort_by(|a, b| a.0.y_mm.total_cmp(&b.0.y_mm));
+    // From the highest down.
+    ends.sort_by(|a, b| a.end.y_mm.total_cmp(&b.end.y_mm));
     let mut next_mm = axes.plot.top_mm;
-    for (end, pen, words) in ends {
-        let y = (end.y_mm).max(next_mm);
-        let left = axes.right_mm() + 3.0;
-        marks.push(Mark::run(
-            vec![Spot::new(axes.right_mm() + 0.6, end.y_mm), Spot::new(left, y)],
-            Pen::new(INK_2, 0.15),
-        ));
-        marks.push(Mark::run(vec![Spot::new(left, y), Spot::new(left + 6.0, y)], pen));
-        let at = Spot::new(left + 7.0, y + FIGURE_MM * CAPITAL_SHARE / 2.0);
-        marks.push(Text::new(at, words, Face::Sans, FIGURE_MM).in_colour(WATER).into());
-        next_mm = y + STEP_MM;
+    for (place, level) in ends.iter().enumerate() {
+        next_mm = draw_level_end(axes, level, (place, next_mm), marks);
     }
+}
+
+/// Where a level ends at the right, and what is said of it there.
+struct LevelEnd {
+    end: Spot,
+    pen: Pen,
+    words: String,
+    /// Low and high end over the runs.
+    span_z_m: Option<(f64, f64)>,
+}
+
+/// Writes one level's time, no higher than `next_mm`; where the next one may stand.
+fn draw_level_end(
+    axes: &Axes,
+    level: &LevelEnd,
+    (place, next_mm): (usize, f64),
+    marks: &mut Vec<Mark>,
+) -> f64 {
+    const ROW_MM: f64 = 3.0;
+    const BARS_APART_MM: f64 = 1.5;
+    let y = level.end.y_mm.max(next_mm);
+    let left = axes.right_mm() + 7.0;
+    let edge = Spot::new(axes.right_mm() + 0.6, level.end.y_mm);
+    marks.push(Mark::run(vec![edge, Spot::new(left, y)], Pen::new(INK_2, 0.15)));
+    marks.push(Mark::run(vec![Spot::new(left, y), Spot::new(left + 5.0, y)], level.pen));
+    let at = Spot::new(left + 6.0, y + FIGURE_MM * CAPITAL_SHARE / 2.0);
+    marks.push(Text::new(at, level.words.clone(), Face::Sans, FIGURE_MM).in_colour(WATER).into());
+    let spans = level.span_z_m.filter(|(low, high)| high > low);
+    let Some((low_z_m, high_z_m)) = spans else { return y + 1.2 * ROW_MM };
+    let x = axes.right_mm() + 1.2 + place as f64 * BARS_APART_MM;
+    let ends = [low_z_m, high_z_m].map(|z_m| Spot::new(x, axes.spot(0.0, z_m).y_mm));
+    marks.push(Mark::run(ends.to_vec(), Pen::new(WATER, 0.5)));
+    for end in ends {
+        marks.push(Mark::run(vec![end.moved(-0.5, 0.0), end.moved(0.5, 0.0)], Pen::new(WATER, 0.3)));
+    }
+    let words = said::level_span(low_z_m, high_z_m);
+    marks.push(Text::new(at.moved(0.0, ROW_MM), words, Face::Sans, FIGURE_MM).in_colour(INK_2).into());
+    y + 2.2 * ROW_MM
 }
 
 /// Bars of what soaks in, under the drawing and to its scale.

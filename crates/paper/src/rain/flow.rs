@@ -1,12 +1,12 @@
 //! Flows in time, each under the rain that causes it.
 
-use design::rain_test::{Answer, FlowInTime, LineRain, RainSoFar, SillRain};
+use design::rain_test::{Answer, FlowInTime, LeavesBy, LineRain, Outlet, RainSoFar, SillRain};
 use quantity::Estimate;
 use quantity::figures::range;
 
 use crate::chart::{Axis, Chart};
 use crate::frame::{self, Block};
-use crate::ink::{Face, INK, INK_2, RAIN_HATCH, WATER, WATER_PEN, WATER_WASH};
+use crate::ink::{Face, Hatch, INK, INK_2, RAIN_HATCH, WATER, WATER_BAND_HATCH, WATER_PEN, WATER_WASH};
 use crate::lettering::cut;
 use crate::page::{Align, Fill, Mark, Page, Pen, Rect, Spot, Text};
 use crate::sections::facts::{Group, write_group};
@@ -27,6 +27,10 @@ const LEFT_MM: f64 = 12.0;
 const RIGHT_MM: f64 = 12.0;
 /// Share of a chart's height that the rain may hang down.
 const RAIN_SHARE: f64 = 0.3;
+/// What came off the ground before.
+const WITHOUT_PEN: Pen = Pen::dashed(INK_2, 0.35, &[1.6, 0.9]);
+/// Where that may lie: strokes that lean the other way.
+const WITHOUT_HATCH: Hatch = Hatch { colour: INK_2, width_mm: 0.12, spacing_mm: 1.4, turn_deg: 60.0 };
 /// What a sill passes.
 const CAPACITY_PEN: Pen = Pen::dashed(INK, 0.4, &[3.0, 1.2]);
 
@@ -34,13 +38,16 @@ const CAPACITY_PEN: Pen = Pen::dashed(INK, 0.4, &[3.0, 1.2]);
 pub fn flows(subject: &Subject, rain: &Answer) -> Vec<Page> {
     let sheet = subject.format.lying();
     let area = frame::drawing_area(sheet);
-    let sills = rain.lines.iter().flat_map(|line| line.sills.iter().map(move |sill| Cell::Sill(line, sill)));
-    let cells: Vec<Cell> = sills.chain([Cell::Site]).collect();
+    let sills = rain.lines.iter().flat_map(|line| line.sills.iter().map(move |sill| of_sill(line, sill)));
+    // What leaves by a sill is already there.
+    let others = rain.site.outlets.iter().filter(|outlet| outlet.by != LeavesBy::Sill).map(of_outlet);
+    let charts = sills.chain(others).chain([of_site(rain)]).map(Cell::Flow);
+    let cells: Vec<Cell> = charts.chain([Cell::Site]).collect();
     let pages = cells.chunks(ON_A_SHEET).map(|some| {
         let mut marks = Vec::new();
         for (place, content) in some.iter().enumerate() {
             match content {
-                Cell::Sill(line, sill) => draw(rain, (line, sill), cell(area, place), &mut marks),
+                Cell::Flow(shown) => draw(rain, shown, cell(area, place), &mut marks),
                 Cell::Site => draw_site(rain, cell(area, place), &mut marks),
             }
         }
@@ -59,8 +66,63 @@ pub fn flows(subject: &Subject, rain: &Answer) -> Vec<Page> {
 
 /// What a place on a sheet shows.
 enum Cell<'a> {
-    Sill(&'a LineRain, &'a SillRain),
+    Flow(Shown<'a>),
     Site,
+}
+
+/// A flow in time and what is said of it.
+struct Shown<'a> {
+    title: String,
+    figures: String,
+    flow: &'a FlowInTime,
+    peak_l_s: Estimate,
+    /// When; none where it hardly flows.
+    peak_h: Option<f64>,
+    /// What a sill passes.
+    passes_l_s: Option<f64>,
+    /// The same ground without the works.
+    without: Option<&'a FlowInTime>,
+}
+
+fn of_sill<'a>(line: &LineRain, sill: &'a SillRain) -> Shown<'a> {
+    Shown {
+        title: said::sill_title(&line.line, sill.at_m, &sill.to),
+        figures: figures(sill.peak_l_s, sill.volume_m3),
+        flow: &sill.flow,
+        peak_l_s: sill.peak_l_s,
+        peak_h: sill.peak_h.map(Estimate::likely),
+        passes_l_s: sill.passes_l_s,
+        without: None,
+    }
+}
+
+fn of_outlet(outlet: &Outlet) -> Shown<'_> {
+    Shown {
+        title: said::leaves_by(&outlet.line, outlet.by, outlet.at_m),
+        figures: figures(outlet.peak_l_s, outlet.volume_m3),
+        flow: &outlet.flow,
+        peak_l_s: outlet.peak_l_s,
+        peak_h: None,
+        passes_l_s: None,
+        without: None,
+    }
+}
+
+fn of_site(rain: &Answer) -> Shown<'_> {
+    let site = &rain.site;
+    Shown {
+        title: said::LEAVES_IN_TIME.to_owned(),
+        figures: said::peaks(site.peak_before_l_s, site.peak_after_l_s),
+        flow: &site.flow_after,
+        peak_l_s: site.peak_after_l_s,
+        peak_h: None,
+        passes_l_s: None,
+        without: Some(&site.flow_before),
+    }
+}
+
+fn figures(peak_l_s: Estimate, volume_m3: Estimate) -> String {
+    if peak_l_s.high() > 0.0 { said::peak(peak_l_s, volume_m3) } else { said::NO_FLOW.to_owned() }
 }
 
 /// Where water leaves, and the greatest flow with and without the works.
@@ -95,20 +157,15 @@ fn cell(area: Rect, place: usize) -> Rect {
     Rect::new(left_mm, area.top_mm + (place / 2) as f64 * height_mm, width_mm, height_mm)
 }
 
-fn draw(rain: &Answer, (line, sill): (&LineRain, &SillRain), cell: Rect, marks: &mut Vec<Mark>) {
-    let title = said::sill_title(&line.line, sill.at_m, &sill.to);
-    let title = cut(&title, Face::SerifBold, TITLE_MM, cell.width_mm);
+fn draw(rain: &Answer, shown: &Shown, cell: Rect, marks: &mut Vec<Mark>) {
+    let title = cut(&shown.title, Face::SerifBold, TITLE_MM, cell.width_mm);
     marks
         .push(Text::new(Spot::new(cell.left_mm, cell.top_mm + 3.0), title, Face::SerifBold, TITLE_MM).into());
-    let most = sill.flow.flow_l_s.iter().copied().chain([sill.peak_l_s.high()]).fold(0.0, f64::max);
+    let most = shown.most_l_s();
     // Where what it passes lies far above all that comes, words do: a line would press the flow flat.
-    let near = sill.passes_l_s.filter(|passes| *passes < 2.0 * most);
-    let mut figures = if sill.peak_l_s.high() > 0.0 {
-        said::peak(sill.peak_l_s, sill.volume_m3)
-    } else {
-        said::NO_FLOW.to_owned()
-    };
-    if let Some(far) = sill.passes_l_s.filter(|_| near.is_none()) {
+    let near = shown.passes_l_s.filter(|passes| *passes < 2.0 * most);
+    let mut figures = shown.figures.clone();
+    if let Some(far) = shown.passes_l_s.filter(|_| near.is_none()) {
         figures = format!("{figures}; {}", said::passes(far));
     }
     let at = Spot::new(cell.left_mm, cell.top_mm + 7.2);
@@ -120,7 +177,7 @@ fn draw(rain: &Answer, (line, sill): (&LineRain, &SillRain), cell: Rect, marks: 
         cell.width_mm - LEFT_MM - RIGHT_MM,
         cell.height_mm - HEAD_MM - FOOT_MM,
     );
-    let hours = shown_hours(rain, &sill.flow);
+    let hours = shown_hours(rain, shown);
     let top = near.map_or(most, |passes| passes.max(most));
     let chart = Chart {
         plot,
@@ -133,17 +190,30 @@ fn draw(rain: &Answer, (line, sill): (&LineRain, &SillRain), cell: Rect, marks: 
     marks.push(chart.name_up(said::FLOW_AXIS));
     marks.push(chart.name_across(said::TIME_AXIS));
     hang_rain(rain, &chart, marks);
-    draw_flow(&chart, sill, marks);
+    draw_flow(&chart, shown, marks);
     if let Some(passes) = near {
         draw_capacity(&chart, passes, marks);
     }
 }
 
-/// How long a chart shows: the storm, and as long as the flow is worth drawing.
-fn shown_hours(rain: &Answer, flow: &FlowInTime) -> f64 {
-    const WORTH_L_S: f64 = 0.01;
-    let last = flow.flow_l_s.iter().rposition(|l_s| *l_s > WORTH_L_S).map_or(0.0, |i| (i + 1) as f64);
-    let wanted_h = (1.25 * rain.storm.hours).max(last * flow.step_h);
+impl Shown<'_> {
+    /// Greatest flow that is drawn.
+    fn most_l_s(&self) -> f64 {
+        let without = self.without.into_iter().flat_map(|flow| flow.flow_l_s.iter().chain(&flow.high_l_s));
+        let drawn = self.flow.flow_l_s.iter().chain(&self.flow.high_l_s).chain(without);
+        drawn.copied().chain([self.peak_l_s.high()]).fold(0.0, f64::max)
+    }
+}
+
+/// How long a chart shows: the storm, and as long as a flow is worth drawing.
+fn shown_hours(rain: &Answer, shown: &Shown) -> f64 {
+    let worth_l_s = 0.01 * shown.most_l_s();
+    let last_h = |flow: &FlowInTime| {
+        let worth = |step: &usize| flow.flow_l_s[*step].max(flow.high_l_s[*step]) > worth_l_s;
+        (0..flow.flow_l_s.len()).rev().find(worth).map_or(0.0, |last| (last + 1) as f64 * flow.step_h)
+    };
+    let last_h = shown.without.map_or(0.0, last_h).max(last_h(shown.flow));
+    let wanted_h = (1.25 * rain.storm.hours).max(last_h);
     if wanted_h < rain.storm.followed_h { wanted_h } else { rain.storm.followed_h }
 }
 
@@ -186,24 +256,45 @@ fn hang_rain(rain: &Answer, chart: &Chart, marks: &mut Vec<Mark>) {
     marks.push(name.aligned(Align::End).in_colour(INK_2).into());
 }
 
-/// The flow of the plan as drawn, and beside its greatest value how far that may lie off.
-fn draw_flow(chart: &Chart, sill: &SillRain, marks: &mut Vec<Mark>) {
-    let flow = &sill.flow;
-    if sill.peak_l_s.high() <= 0.0 {
+/// The flow of the plan as drawn over a wash, the band in which nine in ten of the draws lie at each time, and beside
+/// its greatest value how far that may lie off.
+fn draw_flow(chart: &Chart, shown: &Shown, marks: &mut Vec<Mark>) {
+    if let Some(without) = shown.without {
+        draw_band(chart, without, WITHOUT_HATCH, marks);
+        marks.push(Mark::run(chart.line(&chart.stair(without.step_h, &without.flow_l_s)), WITHOUT_PEN));
+    }
+    let flow = shown.flow;
+    if shown.peak_l_s.high() <= 0.0 {
         return;
     }
     let stair = chart.stair(flow.step_h, &flow.flow_l_s);
-    let band: Vec<(f64, f64, f64)> = stair.iter().map(|(at_h, l_s)| (*at_h, 0.0, *l_s)).collect();
-    if !band.is_empty() {
-        marks.push(chart.band(&band, None, Fill::Even(WATER_WASH)));
-        marks.push(Mark::run(chart.line(&stair), WATER_PEN));
+    let under: Vec<(f64, f64, f64)> = stair.iter().map(|(at_h, l_s)| (*at_h, 0.0, *l_s)).collect();
+    marks.push(chart.band(&under, None, Fill::Even(WATER_WASH)));
+    draw_band(chart, flow, WATER_BAND_HATCH, marks);
+    marks.push(Mark::run(chart.line(&stair), WATER_PEN));
+    if let Some(at_h) = shown.peak_h {
+        draw_peak(chart, at_h, shown.peak_l_s, marks);
     }
-    let greatest = flow.flow_l_s.iter().copied().enumerate().max_by(|a, b| a.1.total_cmp(&b.1));
-    let at_h = sill
-        .peak_h
-        .map_or_else(|| greatest.map_or(0.0, |(i, _)| (i as f64 + 0.5) * flow.step_h), Estimate::likely);
-    let (x, low, high) =
-        (chart.x_mm(at_h), chart.y_mm(sill.peak_l_s.low()), chart.y_mm(sill.peak_l_s.high()));
+    if let Some(without) = shown.without {
+        draw_names(chart, without, flow, marks);
+    }
+}
+
+/// Between the ends of the draws at each time; nothing where there is one draw.
+fn draw_band(chart: &Chart, flow: &FlowInTime, hatch: Hatch, marks: &mut Vec<Mark>) {
+    if flow.low_l_s == flow.high_l_s {
+        return;
+    }
+    let low = chart.stair(flow.step_h, &flow.low_l_s);
+    let high = chart.stair(flow.step_h, &flow.high_l_s);
+    let band: Vec<(f64, f64, f64)> =
+        low.iter().zip(&high).map(|((at_h, low), (_, high))| (*at_h, *low, *high)).collect();
+    marks.push(chart.band(&band, Some(Pen::new(hatch.colour, 0.12)), Fill::Hatched(hatch)));
+}
+
+/// How far the greatest flow may lie off.
+fn draw_peak(chart: &Chart, at_h: f64, peak_l_s: Estimate, marks: &mut Vec<Mark>) {
+    let (x, low, high) = (chart.x_mm(at_h), chart.y_mm(peak_l_s.low()), chart.y_mm(peak_l_s.high()));
     if low - high < 0.5 {
         return;
     }
@@ -211,6 +302,17 @@ fn draw_flow(chart: &Chart, sill: &SillRain, marks: &mut Vec<Mark>) {
     marks.push(Mark::run(vec![Spot::new(x, low), Spot::new(x, high)], pen));
     for end in [low, high] {
         marks.push(Mark::run(vec![Spot::new(x - 1.0, end), Spot::new(x + 1.0, end)], pen));
+    }
+}
+
+/// Which curve is which, beside the highest place of each.
+fn draw_names(chart: &Chart, without: &FlowInTime, with: &FlowInTime, marks: &mut Vec<Mark>) {
+    // The smaller curve has its words inside, clear of the other.
+    for (flow, words, up_share) in [(without, said::WITHOUT_WORKS, 1.0), (with, said::WITH_WORKS, 0.4)] {
+        let top = flow.flow_l_s.iter().copied().enumerate().max_by(|a, b| a.1.total_cmp(&b.1));
+        let Some((step, l_s)) = top else { continue };
+        let at = chart.spot((step as f64 + 1.0) * flow.step_h, up_share * l_s).moved(1.2, 1.0);
+        marks.push(Text::new(at, words, Face::SerifItalic, 2.4).in_colour(INK).rimmed().into());
     }
 }
 

@@ -35,9 +35,23 @@ pub fn levels_of_the_plan(ensemble: &Ensemble) -> String {
     format!("Levels in time are those of the plan as drawn, with every likely value. {}", ranges(ensemble))
 }
 
+/// The same where bars stand beside them.
+pub fn levels_with_bars(ensemble: &Ensemble) -> String {
+    if ensemble.members <= 1 {
+        return levels_of_the_plan(ensemble);
+    }
+    format!(
+        "Levels in time are those of the plan as drawn; the bars at the right span nine in ten runs. {}",
+        ranges(ensemble)
+    )
+}
+
 /// Under flows: the same.
 pub fn flows_of_the_plan(ensemble: &Ensemble) -> String {
-    format!("Curves are those of the plan as drawn. {}", ranges(ensemble))
+    format!(
+        "Curves are those of the plan as drawn; hatched is where nine in ten runs lie at each time. {}",
+        ranges(ensemble)
+    )
 }
 
 /// How many runs stand behind the ranges.
@@ -73,6 +87,12 @@ pub fn level_at(hours: f64, storm_hours: f64) -> String {
     } else {
         clock(hours)
     }
+}
+
+/// Under a level's time: where nine in ten runs have it.
+pub fn level_span(low_z_m: f64, high_z_m: f64) -> String {
+    let (low, high) = (fixed(low_z_m, 2), fixed(high_z_m, 2));
+    if low == high { low } else { format!("{low} to {high}") }
 }
 
 /// Beside the highest water.
@@ -208,6 +228,16 @@ pub fn passes(flow_l_s: f64) -> String {
 /// The greatest flow.
 pub fn peak(flow_l_s: Estimate, volume_m3: Estimate) -> String {
     format!("greatest {} L/s; in all {} m³", range(flow_l_s, 1), range(volume_m3, 1))
+}
+/// Over the flow off the site.
+pub const LEAVES_IN_TIME: &str = "What leaves, with and without the works";
+/// Beside a curve.
+pub const WITHOUT_WORKS: &str = "without the works";
+/// Beside a curve.
+pub const WITH_WORKS: &str = "with them";
+/// The greatest flows before and after.
+pub fn peaks(before_l_s: Estimate, after_l_s: Estimate) -> String {
+    format!("greatest {} L/s without, {} L/s with them", range(before_l_s, 1), range(after_l_s, 1))
 }
 /// A chart without flow.
 pub const NO_FLOW: &str = "nothing passes in this storm";

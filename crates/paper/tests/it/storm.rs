@@ -26,6 +26,7 @@ pub fn storm(site: &Site, answers: &design::Answers, depth_mm: f64) -> Answer {
         let soaked_l_per_m = spread(2.0 * depth_mm);
         Some(TreeRain { tree: tree.name.clone(), line, chainage_m: tree.at_m.unwrap_or(0.0), soaked_l_per_m })
     });
+    let bell = |peak_l_s: f64, from_h: f64| flow_in_time(|at_h| bell_l_s(peak_l_s, at_h - from_h));
     let outlet = |by, at_m, m3| Outlet {
         line: "low".to_owned(),
         by,
@@ -34,6 +35,7 @@ pub fn storm(site: &Site, answers: &design::Answers, depth_mm: f64) -> Answer {
         y_m: None,
         volume_m3: spread(m3),
         peak_l_s: spread(m3 / 3.0),
+        flow: bell(m3 / 3.0, 3.0),
     };
     Answer {
         storm: storm_told(depth_mm),
@@ -57,6 +59,8 @@ pub fn storm(site: &Site, answers: &design::Answers, depth_mm: f64) -> Answer {
             runs_past_m3: Estimate::exact(0.0),
             peak_before_l_s: spread(depth_mm),
             peak_after_l_s: spread(0.3 * depth_mm),
+            flow_before: bell(depth_mm, 1.0),
+            flow_after: bell(0.3 * depth_mm, 3.0),
             outlets: vec![
                 outlet(LeavesBy::Sill, 10.0, 0.2 * depth_mm),
                 outlet(LeavesBy::Bank, 40.0, 0.1 * depth_mm),
@@ -170,12 +174,22 @@ fn metres(places: &[design::section::SectionAt], length_m: f64, depth_mm: f64) -
     (0..pieces).filter_map(piece).collect()
 }
 
+/// Four hours of flow, up to a peak in their middle and down again.
+fn bell_l_s(peak_l_s: f64, at_h: f64) -> f64 {
+    if (0.0..4.0).contains(&at_h) { peak_l_s * at_h * (4.0 - at_h) / 4.0 } else { 0.0 }
+}
+
+fn flow_in_time(l_s: impl Fn(f64) -> f64) -> FlowInTime {
+    let flow_l_s: Vec<f64> = (0..240).map(|i| l_s(0.1 * f64::from(i))).collect();
+    FlowInTime {
+        step_h: 0.1,
+        low_l_s: flow_l_s.iter().map(|l_s| 0.6 * l_s).collect(),
+        high_l_s: flow_l_s.iter().map(|l_s| 1.5 * l_s).collect(),
+        flow_l_s,
+    }
+}
+
 fn sill_rain(sill: &site::Sill, depth_mm: f64) -> SillRain {
-    let flow = |i: usize| {
-        let at_h = 0.1 * i as f64 - 3.0;
-        if (0.0..4.0).contains(&at_h) { 0.1 * depth_mm * at_h * (4.0 - at_h) / 4.0 } else { 0.0 }
-    };
-    let flow_l_s: Vec<f64> = (0..240).map(flow).collect();
     SillRain {
         at_m: sill.at_m,
         width_m: sill.width_m,
@@ -186,14 +200,19 @@ fn sill_rain(sill: &site::Sill, depth_mm: f64) -> SillRain {
         head_m: spread(0.02),
         passes_l_s: Some(2.0 * sill.width_m),
         use_frac: Some(spread(0.5)),
-        flow: FlowInTime { step_h: 0.1, flow_l_s },
+        flow: flow_in_time(|at_h| bell_l_s(0.1 * depth_mm, at_h - 3.0)),
     }
 }
 
 fn moment(lines: &[LineRain], at_h: f64) -> Moment {
-    let level = |m: &MetreRain| m.bed_z_m + fullness(at_h) * m.peak_depth_m.likely();
-    let lines = lines
-        .iter()
-        .map(|line| LineAt { line: line.line.clone(), level_z_m: line.metres.iter().map(level).collect() });
+    let levels = |line: &LineRain, depth_m: fn(Estimate) -> f64| {
+        line.metres.iter().map(|m| m.bed_z_m + fullness(at_h) * depth_m(m.peak_depth_m)).collect()
+    };
+    let lines = lines.iter().map(|line| LineAt {
+        line: line.line.clone(),
+        level_z_m: levels(line, Estimate::likely),
+        low_z_m: levels(line, Estimate::low),
+        high_z_m: levels(line, Estimate::high),
+    });
     Moment { at_h, lines: lines.collect() }
 }
