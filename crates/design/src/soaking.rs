@@ -6,9 +6,10 @@
 //! Equations and sources: `water::soak::field_test`.
 
 use quantity::Estimate;
-use quantity::convert::m_s_to_mm_h;
+use quantity::convert::{m_s_to_mm_h, m_to_mm};
 use serde::Serialize;
 use site::{SoakHole, SoakReading, SoakTest};
+use water::soak::feel::Feel;
 use water::soak::{Texture, field_test};
 
 /// Intervals between double rings that count. Common practice, no source.
@@ -130,6 +131,47 @@ fn words(hole: SoakHole) -> (&'static str, &'static str) {
     }
 }
 
+/// What soil of a texture usually does.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Usual {
+    /// The class.
+    pub texture: &'static str,
+    /// Its usual rate once it is wet, without stones.
+    pub usual_soak_mm_h: Estimate,
+    /// Share of it that is pores which drain and fill again.
+    pub pores_frac: f64,
+    /// How hard dry ground draws water in ahead of the wet front, as a height of water.
+    pub suction_mm: f64,
+}
+
+impl Usual {
+    fn of(texture: Texture) -> Usual {
+        let usual = texture.usual_rate();
+        Usual {
+            texture: texture.name(),
+            usual_soak_mm_h: Estimate::spanning(usual.likely_mm_h, usual.low_mm_h, usual.high_mm_h),
+            pores_frac: texture.effective_porosity_frac(),
+            suction_mm: m_to_mm(texture.green_ampt(0.0).suction_m),
+        }
+    }
+}
+
+/// Texture by feel, and what it usually does.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Felt {
+    /// The class, and what it usually does.
+    #[serde(flatten)]
+    pub usual: Usual,
+    /// The class that another printing of the diagram finds, where it is another.
+    pub or_else: Option<Usual>,
+}
+
+/// What the hand finds.
+pub fn felt(feel: Feel) -> Felt {
+    let (found, other) = (Texture::by_feel(feel), Texture::by_feel_of_other_printing(feel));
+    Felt { usual: Usual::of(found), or_else: (other != found).then(|| Usual::of(other)) }
+}
+
 /// Texture by the layers in a jar, and what it usually soaks.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Jar {
@@ -139,10 +181,9 @@ pub struct Jar {
     pub silt_frac: f64,
     /// Share of clay.
     pub clay_frac: f64,
-    /// The class.
-    pub texture: &'static str,
-    /// Its usual rate.
-    pub usual_soak_mm_h: Estimate,
+    /// The class, and what it usually does.
+    #[serde(flatten)]
+    pub usual: Usual,
 }
 
 /// Why layers in a jar are no soil.
@@ -174,14 +215,7 @@ pub fn jar(sand: f64, silt: f64, clay: f64) -> Result<Jar, JarError> {
         return Err(JarError::NoLayers { sand, silt, clay });
     }
     let texture = Texture::of(sand / sum, silt / sum, clay / sum)?;
-    let usual = texture.usual_rate();
-    Ok(Jar {
-        sand_frac: sand / sum,
-        silt_frac: silt / sum,
-        clay_frac: clay / sum,
-        texture: texture.name(),
-        usual_soak_mm_h: Estimate::spanning(usual.likely_mm_h, usual.low_mm_h, usual.high_mm_h),
-    })
+    Ok(Jar { sand_frac: sand / sum, silt_frac: silt / sum, clay_frac: clay / sum, usual: Usual::of(texture) })
 }
 
 #[cfg(test)]
@@ -228,14 +262,24 @@ mod tests {
         assert_eq!((still.soak_mm_h.likely(), still.hours_for_300_mm), (0.0, None));
     }
 
+    /// 40 mm, neither gritty nor smooth: clay loam, by the other printing loam; figures of Rawls and others 1983.
+    #[test]
+    fn a_ribbon_gives_texture_and_what_it_does() {
+        let found = felt(Feel::Ribbon { length_m: 0.04, rubs: water::soak::feel::Rubs::Neither });
+        assert_eq!((found.usual.texture, found.usual.pores_frac), ("clay loam", 0.309));
+        assert!((found.usual.suction_mm - 208.8).abs() <= 1e-9);
+        assert_eq!(found.or_else.unwrap().texture, "loam");
+        assert_eq!(felt(Feel::FallsApart).or_else, None);
+    }
+
     #[test]
     fn a_jar_gives_texture_and_usual_rate() {
         let found = jar(45.0, 30.0, 15.0).unwrap();
-        assert_eq!(found.texture, "loam");
+        assert_eq!(found.usual.texture, "loam");
         assert!((found.sand_frac - 0.5).abs() < 1e-12);
-        assert_eq!(found.usual_soak_mm_h.low(), 10.0);
-        assert_eq!(jar(60.0, 8.0, 12.0).unwrap().texture, "sandy loam");
-        assert_eq!(jar(10.0, 30.0, 40.0).unwrap().texture, "clay");
+        assert_eq!(found.usual.usual_soak_mm_h.low(), 10.0);
+        assert_eq!(jar(60.0, 8.0, 12.0).unwrap().usual.texture, "sandy loam");
+        assert_eq!(jar(10.0, 30.0, 40.0).unwrap().usual.texture, "clay");
         for (sand, silt, clay) in
             [(0.0, 0.0, 0.0), (-1.0, 2.0, 3.0), (f64::NAN, 1.0, 1.0), (f64::INFINITY, 1.0, 1.0)]
         {

@@ -118,18 +118,23 @@ pub struct Levels {
     pub json: bool,
 }
 
-/// Work out a soak test or a jar.
+/// Work out a soak test, a jar or what the hand feels.
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Examples:\n  hillsip soak quarry-bank/soak/pit-1.csv\n  hillsip soak --jar 45,30,15 --json"
+    after_help = "Examples:\n  hillsip soak quarry-bank/soak/pit-1.csv\n  hillsip soak --jar 45,30,15 --json\n  hillsip soak --feel 40,neither"
 )]
 pub struct Soak {
     /// CSV file of a soak test
-    #[arg(required_unless_present = "jar", conflicts_with = "jar")]
+    #[arg(required_unless_present_any = ["jar", "feel"], conflicts_with_all = ["jar", "feel"])]
     pub file: Option<PathBuf>,
     /// Instead of a file: thickness of the layers of sand, silt and clay in a jar, in any one unit
     #[arg(long, value_name = "SAND,SILT,CLAY", allow_hyphen_values = true)]
     pub jar: Option<Layers>,
+    /// Instead of a file: what a handful feels like. Wet it and knead it to stiff putty. If it will not stay a ball write
+    /// crumbles; if the ball cannot be pushed out between thumb and finger into a ribbon, ball; else the length in mm at
+    /// which the ribbon breaks off, and whether a pinch rubbed very wet in the palm is gritty, smooth or neither
+    #[arg(long, value_name = "MM,GRITTY|SMOOTH|NEITHER", conflicts_with = "jar")]
+    pub feel: Option<Handful>,
     /// Print one JSON document instead of a table and sentences
     #[arg(long)]
     pub json: bool,
@@ -483,6 +488,62 @@ impl FromStr for At {
             (Some(x_m), Some(y_m)) => Ok(At { x_m, y_m }),
             _ => Err(told()),
         }
+    }
+}
+
+/// What a handful feels like, as it is typed: `crumbles`, `ball` or `40,gritty`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Handful {
+    /// It falls apart.
+    Crumbles,
+    /// It makes a ball and no ribbon.
+    Ball,
+    /// It makes a ribbon: its length, and what it rubs like.
+    Ribbon {
+        /// Length at which it breaks off.
+        mm: f64,
+        /// What a pinch rubbed wet is like.
+        rubs: Pinch,
+    },
+}
+
+/// What a pinch rubbed wet in the palm is like.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Pinch {
+    /// Sand before all.
+    Gritty,
+    /// Like flour.
+    Smooth,
+    /// Neither rules.
+    Neither,
+}
+
+/// Longest ribbon that a hand makes, mm; a longer one was typed in another unit.
+const LONGEST_RIBBON_MM: f64 = 300.0;
+
+impl FromStr for Handful {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<Handful, String> {
+        match text.trim() {
+            "crumbles" => return Ok(Handful::Crumbles),
+            "ball" => return Ok(Handful::Ball),
+            _ => {}
+        }
+        let parts: Vec<&str> = text.split(',').map(str::trim).collect();
+        let [length, rubs] = parts[..] else {
+            return Err(
+                "write crumbles, ball, or a ribbon's length in mm and how it rubs, such as 40,gritty"
+                    .to_owned(),
+            );
+        };
+        let rubs = match rubs {
+            "gritty" => Pinch::Gritty,
+            "smooth" => Pinch::Smooth,
+            "neither" => Pinch::Neither,
+            other => return Err(format!("\"{other}\": write gritty, smooth or neither")),
+        };
+        Ok(Handful::Ribbon { mm: number(length, "the ribbon's length in mm", 1.0, LONGEST_RIBBON_MM)?, rubs })
     }
 }
 

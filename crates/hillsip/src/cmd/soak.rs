@@ -1,10 +1,12 @@
-//! `hillsip soak`: a soak test or a jar brought to a soak rate.
+//! `hillsip soak`: a soak test, a jar or a handful brought to a soak rate.
 
 use std::io::Write;
 
-use design::soaking::{self, Answer, Jar};
+use design::soaking::{self, Answer, Felt, Jar, Usual};
 use folder::{Fault, read_soak_test};
+use quantity::convert::mm_to_m;
 use quantity::figures::{fixed, range};
+use water::soak::feel::{Feel, Rubs};
 
 use super::{Ended, Refused, print_json};
 use crate::args;
@@ -19,6 +21,15 @@ pub fn run(args: &args::Soak, out: &mut dyn Write) -> Result<Ended, Refused> {
             print_json(out, &jar)?;
         } else {
             print_jar(&jar, out)?;
+        }
+        return Ok(Ended::Done);
+    }
+    if let Some(handful) = args.feel {
+        let felt = soaking::felt(feel(handful));
+        if args.json {
+            print_json(out, &felt)?;
+        } else {
+            print_felt(&felt, out)?;
         }
         return Ok(Ended::Done);
     }
@@ -37,6 +48,21 @@ pub fn run(args: &args::Soak, out: &mut dyn Write) -> Result<Ended, Refused> {
         print(&answer, out)?;
     }
     Ok(Ended::Done)
+}
+
+fn feel(handful: args::Handful) -> Feel {
+    match handful {
+        args::Handful::Crumbles => Feel::FallsApart,
+        args::Handful::Ball => Feel::NoRibbon,
+        args::Handful::Ribbon { mm, rubs } => Feel::Ribbon {
+            length_m: mm_to_m(mm),
+            rubs: match rubs {
+                args::Pinch::Gritty => Rubs::Gritty,
+                args::Pinch::Smooth => Rubs::Smooth,
+                args::Pinch::Neither => Rubs::Neither,
+            },
+        },
+    }
 }
 
 fn print(answer: &Answer, out: &mut dyn Write) -> std::io::Result<()> {
@@ -90,13 +116,44 @@ fn print_jar(jar: &Jar, out: &mut dyn Write) -> std::io::Result<()> {
         fixed(100.0 * jar.sand_frac, 0),
         fixed(100.0 * jar.silt_frac, 0),
         fixed(100.0 * jar.clay_frac, 0),
-        jar.texture
+        jar.usual.texture
     )?;
-    writeln!(out, "It usually soaks {} mm/h once it is wet.", range(jar.usual_soak_mm_h, 1))?;
+    print_usual(&jar.usual, out)?;
     paragraph(
         out,
         "",
         "A jar reads thickness, not weight, and counts fine silt as clay: it may be the next class in the triangle. \
          A test in a hole tells more.",
+    )
+}
+
+/// What soil of a texture usually does.
+fn print_usual(usual: &Usual, out: &mut dyn Write) -> std::io::Result<()> {
+    let words = format!(
+        "It usually soaks {} mm/h once it is wet; {} of 100 parts of it are pores that drain and fill, and dry it draws \
+         water like {} cm of suction. Stones make each of these less.",
+        range(usual.usual_soak_mm_h, 1),
+        fixed(100.0 * usual.pores_frac, 0),
+        fixed(usual.suction_mm / 10.0, 0)
+    );
+    paragraph(out, "", &words)
+}
+
+fn print_felt(felt: &Felt, out: &mut dyn Write) -> std::io::Result<()> {
+    writeln!(out, "By feel: {}", felt.usual.texture)?;
+    print_usual(&felt.usual, out)?;
+    if let Some(other) = &felt.or_else {
+        let words = format!(
+            "Printings of this test differ in the length of the ribbon: by another it is {}, which usually soaks {} mm/h.",
+            other.texture,
+            range(other.usual_soak_mm_h, 1)
+        );
+        paragraph(out, "", &words)?;
+    }
+    paragraph(
+        out,
+        "",
+        "Hands differ: feel three handfuls from the depth of the trench. Lime and humus feel like silt. A test in a hole \
+         tells more.",
     )
 }

@@ -104,6 +104,18 @@ fn a_soak_test_is_worked_out_or_refused_with_its_place() {
     let (out, _, code) = run(&home, &["soak", "--jar", "45,30,15"]);
     assert_eq!(code, 0);
     assert!(out.contains("Sand 50 %, silt 33 %, clay 17 %: loam"), "{out}");
+    let (out, _, code) = run(&home, &["soak", "--feel", "40,neither"]);
+    assert_eq!(code, 0);
+    assert!(out.contains("By feel: clay loam") && out.contains("by another it is loam"), "{out}");
+    let (out, _, _) = run(&home, &["soak", "--feel", "ball", "--json"]);
+    let json: serde_json::Value = serde_json::from_str(&out).unwrap();
+    assert_eq!((&json["texture"], &json["or_else"]), (&"loamy sand".into(), &serde_json::Value::Null));
+    for (feel, expected) in
+        [("sticky", "crumbles, ball"), ("40,sticky", "gritty, smooth or neither"), ("-4,smooth", "1 to 300")]
+    {
+        let (_, told, code) = run(&home, &["soak", &format!("--feel={feel}")]);
+        assert!(code == 2 && told.contains(expected), "{feel}\n{told}");
+    }
 }
 
 /// What `check` says of the example once one of its files is another; its exit code is 2.

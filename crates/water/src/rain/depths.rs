@@ -224,6 +224,15 @@ mod tests {
         assert_eq!(t.depth_m(f64::NAN, 50.0), None);
     }
 
+    /// Between rows and columns the rain is a power law: 100 mm once in 10 years and 200 once in 100 are 100·√2 once in
+    /// √1000 years.
+    #[test]
+    fn halfway_in_the_logarithm_is_the_geometric_mean() {
+        let t = table(&[1.0], &[10.0, 100.0], &[&[100.0, 200.0]]).unwrap();
+        let found = t.depth_m(h_to_s(1.0), f64::sqrt(1000.0)).unwrap();
+        assert!((found - 0.141_421_36).abs() <= 1e-8, "{found}");
+    }
+
     /// Paulhus 1965: 15 min 218 mm, 1 h 422 mm, 6 h 988 mm, 24 h 1908 mm by the envelope; whole millimetres.
     #[test]
     fn published_highest_rains() {

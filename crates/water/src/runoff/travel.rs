@@ -162,6 +162,26 @@ mod tests {
         }
     }
 
+    /// FHWA HDS-2 example 2.1: seconds over 43 m of litter at 1 %, 15 m of short grass and 15 m of pavement at 1 %, 146 m of
+    /// a channel (n 0.15, R 0.3 m, 0.8 %) and 128 m of a full pipe (0.38 m, n 0.011, 0.9 %). It works with R^0.67 and
+    /// rounded speeds: 1.5 %. McCuen, example 3-12 by the sheet equation, 2-year rain 3.12 in: 28.8 min.
+    #[test]
+    fn published_seconds_of_a_path() {
+        let pipe_radius_m = 0.38 / 4.0;
+        for (length_m, speed_m_s, expected_s) in [
+            (43.0, shallow_speed_m_s(ShallowCover::HayMeadow, 0.010), 566.0),
+            (15.0, shallow_speed_m_s(ShallowCover::ShortGrass, 0.010), 70.0),
+            (15.0, shallow_speed_m_s(ShallowCover::Pavement, 0.010), 24.0),
+            (146.0, crate::manning::speed_m_s(0.3, 0.008, 0.15), 541.0),
+            (128.0, crate::manning::speed_m_s(pipe_radius_m, 0.009, 0.011), 71.0),
+        ] {
+            let found_s = length_m / speed_m_s;
+            assert!((found_s - expected_s).abs() <= 0.015 * expected_s + 0.5, "{length_m}: {found_s}");
+        }
+        let sheet_s = sheet_s(0.15, ft_to_m(120.0), 0.002, in_to_m(3.12));
+        assert!((sheet_s / 60.0 - 28.8).abs() <= 0.1, "{sheet_s}");
+    }
+
     /// Kirpich 1940 as reworked in public course notes: 1000 m at 5 % 12.6 min; 610 m falling 3.97 m 18.9 min; 1 % for
     /// the rounding of 0.0195 against 0.01947.
     #[test]

@@ -203,6 +203,33 @@ mod tests {
         assert!((m_s_to_mm_h(start_m_s) / 10.0 - 21.17).abs() <= 0.02);
     }
 
+    /// Subramanya, Engineering Hydrology, example 3.8 and problem 3.14: printed readings, fitted beforehand by an
+    /// independent program: F = 8.2515·t^0.57700 cm and 42.448·t^0.78406 mm, t in hours. The readings have three figures
+    /// and the fits five: 1e-4 of a, and of b.
+    #[test]
+    fn kostiakov_of_published_rings() {
+        let (a, b) = kostiakov_fit(&ring_si()).unwrap();
+        let a_cm_h = 100.0 * a * libm::pow(3600.0, b);
+        assert!((a_cm_h - 8.2515).abs() <= 8e-4 && (b - 0.57700).abs() <= 1e-4, "{a_cm_h} {b}");
+        let minutes_and_mm = [
+            (10.0, 9.8),
+            (20.0, 18.0),
+            (30.0, 25.0),
+            (50.0, 38.0),
+            (80.0, 55.0),
+            (120.0, 76.0),
+            (160.0, 94.0),
+            (200.0, 110.0),
+            (280.0, 137.0),
+            (360.0, 163.0),
+        ];
+        let readings: Vec<(f64, f64)> =
+            minutes_and_mm.iter().map(|(minutes, mm)| (60.0 * minutes, mm / 1000.0)).collect();
+        let (a, b) = kostiakov_fit(&readings).unwrap();
+        let a_mm_h = 1000.0 * a * libm::pow(3600.0, b);
+        assert!((a_mm_h - 42.448).abs() <= 4e-3 && (b - 0.78406).abs() <= 1e-4, "{a_mm_h} {b}");
+    }
+
     /// The exact curve comes back from its own points: a 2 mm, b 0.6.
     #[test]
     fn kostiakov_finds_its_own_curve() {

@@ -171,6 +171,30 @@ mod tests {
         }
     }
 
+    /// Rawls, Brakensiek & Miller 1983 as table 4.3.1 of Chow, Maidment & Mays 1988: effective porosity, suction in cm,
+    /// conductivity in cm/h. Of clay only the porosity was seen in print.
+    #[test]
+    fn published_green_ampt_figures() {
+        for (texture, porosity, suction_cm, conductivity_cm_h) in [
+            (Texture::Sand, 0.417, 4.95, 11.78),
+            (Texture::LoamySand, 0.401, 6.13, 2.99),
+            (Texture::SandyLoam, 0.412, 11.01, 1.09),
+            (Texture::Loam, 0.434, 8.89, 0.34),
+            (Texture::SiltLoam, 0.486, 16.68, 0.65),
+            (Texture::SandyClayLoam, 0.330, 21.85, 0.15),
+            (Texture::ClayLoam, 0.309, 20.88, 0.10),
+            (Texture::SiltyClayLoam, 0.432, 27.30, 0.10),
+            (Texture::SandyClay, 0.321, 23.90, 0.06),
+            (Texture::SiltyClay, 0.423, 29.22, 0.05),
+        ] {
+            let found = texture.green_ampt(0.0);
+            assert_eq!(found.deficit_frac, porosity, "{texture:?}");
+            assert!((100.0 * found.suction_m - suction_cm).abs() <= 1e-9, "{texture:?}");
+            assert!((3.6e5 * found.conductivity_m_s - conductivity_cm_h).abs() <= 1e-9, "{texture:?}");
+        }
+        assert_eq!(Texture::Clay.effective_porosity_frac(), 0.385);
+    }
+
     /// US soil survey permeability classes in mm/h, printed to whole numbers: 152–508, 51–152, 15–51, 5–15,
     /// 1.5–5. Half a unit of the last digit.
     #[test]

@@ -55,9 +55,13 @@ fn chicago_by_l_moments() {
     near(moments.t3, 0.071_250, 1e-6);
     near(moments.t4, 0.202_818, 1e-6);
     let gumbel = Extremes::gumbel(&moments);
+    near(gumbel.place, 0.56602, 1e-5);
+    near(gumbel.spread, 0.14352, 1e-5);
     near(gumbel.once_in(10.0), 0.889, 5e-4);
     near(gumbel.once_in(100.0), 1.226, 5e-4);
     let gev = Extremes::gev(&moments).unwrap();
+    near(gev.place, 0.57730, 1e-5);
+    near(gev.spread, 0.16305, 1e-5);
     near(gev.k, 0.15980, 1e-5);
     near(gev.once_in(10.0), 0.885, 5e-4);
     near(gev.once_in(100.0), 1.108, 5e-4);
@@ -67,14 +71,21 @@ fn chicago_by_l_moments() {
 #[test]
 fn amarillo_by_l_moments() {
     let moments = l_moments(&AMARILLO).unwrap();
+    near(moments.l1, 3.72255, 5e-6);
+    near(moments.l2, 0.84180, 1e-5);
     near(moments.t3, 0.22957, 1e-5);
+    near(moments.t4, 0.19636, 1e-5);
     let gev = Extremes::gev(&moments).unwrap();
     near(gev.k, -0.0907, 5e-5);
+    near(gev.place, 2.9739, 1e-4);
+    near(gev.spread, 1.1088, 1e-4);
     for (years, inches) in [(2.0, 3.39), (5.0, 4.76), (10.0, 5.74), (25.0, 7.09), (50.0, 8.16), (100.0, 9.30)]
     {
         near(gev.once_in(years), inches, 0.006);
     }
     let gumbel = Extremes::gumbel(&moments);
+    near(gumbel.place, 3.0215, 1e-4);
+    near(gumbel.spread, 1.2145, 1e-4);
     near(gumbel.once_in(10.0), 5.75, 0.006);
     near(gumbel.once_in(100.0), 8.61, 0.006);
 }
@@ -94,6 +105,9 @@ fn published_chances() {
     }
     for (t, expected) in [(5.0, 0.988), (10.0, 0.878), (25.0, 0.558), (50.0, 0.332), (100.0, 0.182)] {
         near(chance_within(t, 20.0), expected, 0.0006);
+    }
+    for (t, expected) in [(10.0, 0.995), (25.0, 0.870), (50.0, 0.636), (100.0, 0.395)] {
+        near(chance_within(t, 50.0), expected, 0.0006);
     }
 }
 

@@ -94,6 +94,36 @@ fn published_shapes_of_a_day() {
     assert!((gentle.hardest_m(1800.0) - 0.0115).abs() <= 1e-9);
 }
 
+/// FHWA HDS-2, table 6.5, every full hour: rain so far over all, in thousandths.
+#[test]
+fn published_ordinates_of_a_day() {
+    #[rustfmt::skip]
+    let rows = [
+        (DayShape::I, [
+            0, 17, 35, 55, 76, 99, 126, 156, 194, 254, 515, 624, 682, 728, 766, 799, 830, 857, 882, 905, 926, 946, 965,
+            983, 1000,
+        ]),
+        (DayShape::Ia, [
+            0, 20, 50, 82, 116, 156, 206, 268, 425, 520, 577, 624, 664, 701, 736, 769, 800, 830, 858, 884, 908, 932, 956,
+            978, 1000,
+        ]),
+        (DayShape::II, [
+            0, 11, 22, 35, 48, 63, 80, 98, 120, 147, 181, 235, 663, 772, 820, 854, 880, 902, 921, 937, 952, 965, 978, 989,
+            1000,
+        ]),
+        (DayShape::III, [
+            0, 10, 20, 31, 43, 57, 72, 91, 114, 146, 189, 250, 500, 750, 811, 854, 886, 910, 928, 943, 957, 969, 981, 991,
+            1000,
+        ]),
+    ];
+    for (shape, thousandths) in rows {
+        for (hour, expected) in thousandths.into_iter().enumerate() {
+            let found = 1000.0 * shape.ordinates()[2 * hour];
+            assert!((found - f64::from(expected)).abs() <= 1e-9, "{shape:?}, hour {hour}: {found}");
+        }
+    }
+}
+
 #[test]
 fn a_gauge_is_read_as_it_stands() {
     let readings = [(600.0, 0.002), (1200.0, 0.005), (1800.0, 0.005), (2400.0, 0.011)];
