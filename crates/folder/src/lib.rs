@@ -6,6 +6,7 @@
 //! Must not know: how answers are computed.
 
 mod bearing;
+pub mod bring;
 mod create;
 mod daily_rain;
 mod days;

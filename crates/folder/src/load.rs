@@ -1,7 +1,7 @@
 //! A site folder as one [`Site`], or every fault of every file in it.
 
 mod known;
-mod surface;
+pub(crate) mod surface;
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};

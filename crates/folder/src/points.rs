@@ -18,11 +18,12 @@ use crate::raster::{Note, SiteAxes, maybe_feet};
 use crate::table::{ColumnIdx, Row, Table, text};
 
 /// Names of the columns people write, in the order they are looked for; units are put behind.
-const EAST: [&str; 7] = ["x", "e", "east", "easting", "rechtswert", "este", "ostwert"];
-const NORTH: [&str; 6] = ["y", "n", "north", "northing", "hochwert", "norte"];
-const HEIGHT: [&str; 9] = ["z", "h", "elev", "elevation", "height", "rl", "level", "cota", "hoehe"];
-const NAME: [&str; 7] = ["point", "name", "p", "id", "pt", "no", "peg"];
-const LINE: [&str; 3] = ["line", "breakline", "string"];
+pub(crate) const EAST: [&str; 7] = ["x", "e", "east", "easting", "rechtswert", "este", "ostwert"];
+pub(crate) const NORTH: [&str; 6] = ["y", "n", "north", "northing", "hochwert", "norte"];
+pub(crate) const HEIGHT: [&str; 9] =
+    ["z", "h", "elev", "elevation", "height", "rl", "level", "cota", "hoehe"];
+pub(crate) const NAME: [&str; 7] = ["point", "name", "p", "id", "pt", "no", "peg"];
+pub(crate) const LINE: [&str; 3] = ["line", "breakline", "string"];
 /// Columns of degrees, which are no plane.
 const DEGREES: [&str; 6] = ["lat", "latitude", "lon", "long", "longitude", "lng"];
 
@@ -271,7 +272,7 @@ fn ignored(table: &Table, used: [Option<ColumnIdx>; 5]) -> Vec<String> {
 }
 
 /// A first line of numbers is a point, not names: which column is which cannot be told for certain.
-fn no_header(file: &str, text: &str) -> Option<Fault> {
+pub(crate) fn no_header(file: &str, text: &str) -> Option<Fault> {
     let (i, line) = text
         .lines()
         .enumerate()
@@ -292,7 +293,7 @@ fn no_header(file: &str, text: &str) -> Option<Fault> {
 
 /// A table whose columns are divided by runs of blanks, with tabs in their place; every character keeps its
 /// column. Other tables come back as they are.
-fn blanks_to_tabs(text: &str) -> String {
+pub(crate) fn blanks_to_tabs(text: &str) -> String {
     let header = text.lines().find(|line| !line.trim().is_empty() && !line.starts_with('#'));
     let by_blanks =
         header.is_some_and(|line| !line.contains(['\t', ';', '|', ',']) && line.trim().contains(' '));

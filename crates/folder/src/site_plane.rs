@@ -72,7 +72,6 @@ impl SitePlane {
     }
 
     /// From longitude and latitude, degrees, WGS 84, to the site's x and y.
-    #[cfg(test)]
     pub(crate) fn degrees_to_site(&self, places: &mut [(f64, f64)]) -> Result<(), Error> {
         for (x, y) in places.iter_mut() {
             (*x, *y) = (x.to_radians(), y.to_radians());

@@ -61,6 +61,12 @@ pub enum Command {
     Season(Season),
     /// Print the report as one PDF, and every drawing by itself, into the site's out/ folder
     Paper(Paper),
+    /// Bring what a phone, a map, a drawing board or a spreadsheet gives: points, tracks, trees, boundaries
+    ///
+    /// The file may be GPX, KML, GeoJSON, DXF or a table of points; what it is shows in its content. Without --as it is
+    /// only looked at: what it holds, where it lies, and what its heights are good for. Bringing the same file twice
+    /// adds nothing.
+    Bring(Bring),
     /// Hand the works on as a file for a phone, a map, a drawing board or a spreadsheet
     HandOn(HandOn),
     /// Open the app: the site on a map in your browser, with the next rain dialled in
@@ -424,6 +430,73 @@ pub struct Paper {
     /// Print one JSON document (what was written) instead of sentences
     #[arg(long)]
     pub json: bool,
+}
+
+/// Bring a file.
+#[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:\n  hillsip bring quarry-bank quarry-bank/bring/phone.gpx --as ground\n  \
+        hillsip bring quarry-bank quarry-bank/bring/well.csv --as keep-clear --kind well --unit m --json")]
+pub struct Bring {
+    /// The site folder: the one that holds site.toml
+    pub dir: PathBuf,
+    /// The file
+    pub file: PathBuf,
+    /// What its things are to become; without it nothing is written
+    #[arg(long = "as", value_enum, value_name = "WHAT")]
+    pub what: Option<BringAs>,
+    /// Only the things of this layer, folder or type
+    #[arg(long, value_name = "NAME")]
+    pub layer: Option<String>,
+    /// Unit of its numbers, where the file does not say: m, cm, mm, ft or us-ft
+    #[arg(long, value_parser = unit_m, value_name = "UNIT")]
+    pub unit: Option<f64>,
+    /// What its x and y are, where the file does not say: site, degrees or an EPSG code such as EPSG:25830
+    #[arg(long, value_name = "SYSTEM")]
+    pub crs: Option<folder::bring::AskedSystem>,
+    /// Kind of the lines (swale, drain, chute, pipe), barriers (fence, rock, wall, hedge) or things to keep clear of
+    /// (building, septic, well, boundary, road, service, \"steep drop\", slip), where the file does not say
+    #[arg(long, value_name = "KIND")]
+    pub kind: Option<String>,
+    /// For lines: where their surplus goes, \"ground\" or the name of a line
+    #[arg(long, value_name = "LINE")]
+    pub to: Option<String>,
+    /// For a swale: where along it the sill lies, m from its first peg
+    #[arg(long, value_name = "M", value_parser = |text: &str| metres(text, 0.0, 5000.0))]
+    pub sill_at_m: Option<f64>,
+    /// For trees: their species
+    #[arg(long, value_name = "NAME")]
+    pub species: Option<String>,
+    /// Print one JSON document instead of sentences
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// What things become.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+pub enum BringAs {
+    /// Points of the ground, into ground/
+    Ground,
+    /// Lines of the works, into site.toml
+    Line,
+    /// Trees, into site.toml
+    Tree,
+    /// What lines have to jump, into site.toml
+    Barrier,
+    /// What water must keep away from, into site.toml
+    KeepClear,
+}
+
+/// Metres in one unit.
+fn unit_m(text: &str) -> Result<f64, String> {
+    match text {
+        "m" => Ok(1.0),
+        "cm" => Ok(0.01),
+        "mm" => Ok(0.001),
+        "ft" => Ok(quantity::convert::ft_to_m(1.0)),
+        // The foot of old American surveys: 1200/3937 m, by its definition of 1893.
+        "us-ft" => Ok(1200.0 / 3937.0),
+        _ => Err("write m, cm, mm, ft or us-ft".to_owned()),
+    }
 }
 
 /// Hand the works on.

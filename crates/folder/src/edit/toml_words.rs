@@ -38,6 +38,12 @@ pub(super) fn coordinate(m: f64) -> String {
     number((m * PLACES_A_METRE).round() / PLACES_A_METRE)
 }
 
+/// A coordinate of a new thing, which may have been measured: to the millimetre.
+fn brought(m: f64) -> String {
+    const MILLIMETRES: f64 = 1000.0;
+    number((m * MILLIMETRES).round() / MILLIMETRES)
+}
+
 /// A place.
 pub(super) fn place(at: site::Xy) -> String {
     format!("[{}, {}]", coordinate(at[0]), coordinate(at[1]))
@@ -97,7 +103,7 @@ pub(super) fn lines_of(table: &serde_json::Map<String, Value>) -> (Vec<String>, 
         match held {
             Value::Null => {}
             Value::Array(items) if name == "sill" => lists.push((name.as_str(), items.as_slice())),
-            // Places of what is drawn in the app come with a pointer's fractions.
+            // Places of what is drawn in the app come with a pointer's fractions, of what is brought to the millimetre.
             Value::Array(_) if is_place(held) => lines.push(format!("{name} = {}", rounded_places(held))),
             held => lines.push(format!("{name} = {}", value(held))),
         }
@@ -116,7 +122,7 @@ fn is_place(held: &Value) -> bool {
 fn rounded_places(held: &Value) -> String {
     let Value::Array(items) = held else { return value(held) };
     if items.iter().all(Value::is_number) {
-        let words: Vec<String> = items.iter().filter_map(Value::as_f64).map(coordinate).collect();
+        let words: Vec<String> = items.iter().filter_map(Value::as_f64).map(brought).collect();
         return format!("[{}]", words.join(", "));
     }
     wrapped(&items.iter().map(rounded_places).collect::<Vec<String>>())

@@ -16,6 +16,8 @@ mod gpx;
 mod kml;
 mod xml;
 
+pub(crate) use gpx::NAMESPACE;
+
 use std::fmt;
 use std::str::FromStr;
 

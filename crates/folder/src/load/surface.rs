@@ -77,7 +77,7 @@ fn net(
 const PLACED: [&str; 4] = ["line", "tree", "barrier", "keep_clear"];
 
 /// Every place that the plan gives by its coordinates.
-fn drawn_places(plan: &Plan) -> Vec<Point> {
+pub(crate) fn drawn_places(plan: &Plan) -> Vec<Point> {
     let lines = plan.lines.iter().flat_map(|line| line.pegs.iter().flatten().chain(&line.from));
     let barriers = plan.barriers.iter().flat_map(|barrier| &barrier.along);
     let keep_clears = plan.keep_clears.iter().flat_map(|thing| {

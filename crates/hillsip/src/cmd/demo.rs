@@ -16,6 +16,8 @@ macro_rules! quarry_bank {
 pub const FILES: &[folder::NewFile] = quarry_bank![
     "site.toml",
     "ground/hill.asc",
+    "bring/phone.gpx",
+    "bring/well.csv",
     "dug/top.csv",
     "levels/barn-loop.csv",
     "levels/read-back.csv",

@@ -1,5 +1,6 @@
 //! One file a command: it reads the site, asks `design` or `paper`, and prints.
 
+mod bring;
 mod check;
 pub mod demo;
 mod digging;
@@ -127,6 +128,7 @@ pub fn run(command: &Command, out: &mut dyn Write) -> Result<Ended, Refused> {
         Command::Rain(args) => rain::run(args, out),
         Command::Season(args) => season::run(args, out),
         Command::Paper(args) => paper::run(args, out),
+        Command::Bring(args) => bring::run(args, out),
         Command::HandOn(args) => hand_on::run(args, out),
         Command::Open(args) => open::run(args, out),
     }

@@ -28,7 +28,7 @@ fn every_example_in_the_help_runs() {
     let mut ran = 0;
     for command in [
         "demo", "new", "check", "levels", "soak", "walk", "pegs", "sizes", "planting", "digging", "rain",
-        "season", "paper", "hand-on",
+        "season", "paper", "hand-on", "bring",
     ] {
         let (help, _, _) = run(&home, &[command, "--help"]);
         let examples = examples(&help);
@@ -49,5 +49,5 @@ fn every_example_in_the_help_runs() {
             ran += 1;
         }
     }
-    assert_eq!(ran, 28);
+    assert_eq!(ran, 30);
 }

@@ -3,6 +3,7 @@
 #![expect(clippy::unwrap_used, reason = "what fails here is a test that fails")]
 
 mod bad_input;
+mod bring;
 mod examples;
 mod hand_on;
 mod help;
