@@ -1,5 +1,5 @@
 // The grove: rows of trees, their places and their lists.
-import { drag, expect, middle, open, rained, test } from './app';
+import { axe, drag, expect, middle, open, picture, rained, test } from './app';
 
 test('a row of trees is set, one is moved, all are on the list', async ({ page, site }) => {
   await open(page, site, 'plant');
@@ -27,4 +27,17 @@ test('a row of trees is set, one is moved, all are on the list', async ({ page, 
   const tree = page.getByRole('button', { name: /^P4 / });
   await drag(page, await middle(tree.locator('.crown')), { x: 10, y: 6 });
   await expect.poll(() => site.plan()).not.toMatch(/name = "P4"[^[]*at_m = 34\n/);
+});
+
+test('the years are lived through: dry days by month, litres by hand, rounds', async ({ page, site }) => {
+  test.slow(); // ten years, day by day, unoptimised
+  await open(page, site, 'tend');
+  await page.getByRole('button', { name: 'Live through the years' }).click();
+  const chart = page.getByRole('region', { name: 'Dry days in each month' });
+  await expect(chart.getByRole('row')).toHaveCount(13, { timeout: 60_000 });
+  await expect(page.getByRole('region', { name: 'In a year, by tree' })).toContainText('fig');
+  await expect(page.getByRole('heading', { name: 'Rounds of carrying water' })).toBeVisible();
+  await chart.scrollIntoViewIfNeeded();
+  await picture(page, 'seasons');
+  expect(await axe(page)).toEqual([]);
 });

@@ -60,6 +60,18 @@ export type Ask = {
 /** A change of the site as a window asks for it: exactly what to write, or what a hand drew. */
 export type Asked = Drawn | Edit;
 
+/** |came − went| over what came: the worst of all members. */
+export interface Balance {
+  /** Of any line on any day. */
+  lines_worst_day_frac: number;
+  /** Of all lines over the whole run. */
+  lines_whole_run_frac: number;
+  /** Of any tree's soil on any day. */
+  soil_worst_day_frac: number;
+  /** Of any tree's soil over the whole run. */
+  soil_whole_run_frac: number;
+}
+
 /** Something a line has to jump. */
 export interface Barrier {
   /** What it is called. */
@@ -136,6 +148,14 @@ export interface CalendarAnswer {
   work: MonthWork[];
 }
 
+/** One of the four. */
+export interface Case {
+  /** Dry days of a mean year, unwatered. */
+  dry_days: number;
+  /** To be carried in a mean year so that it is not dry. */
+  litres_by_hand: number;
+}
+
 /** What the failing bank of a line takes along. */
 export interface ChainReaction {
   /** The line whose bank fails: the first to break out, or else the one with the least bank left. */
@@ -178,6 +198,18 @@ export interface Climate {
   spread_c?: number | null;
   /** Share of one day's stray that the next day keeps. Without it 0. */
   lasting_frac?: number | null;
+}
+
+/** A tree with and without what helps it: in its first three years, in the likely member. */
+export interface Compare {
+  /** Lines and mulch. */
+  lines_and_mulch: Case;
+  /** Lines and bare ground. */
+  lines_only: Case;
+  /** Mulch and no lines. */
+  mulch_only: Case;
+  /** Neither. */
+  neither: Case;
 }
 
 /** How far apart. */
@@ -668,6 +700,14 @@ export type KeepClearKind = 'building' | 'septic' | 'well' | 'boundary' | 'road'
 /** How the plan says where a line runs. */
 export type Laid = 'walked' | 'pegged' | 'taped';
 
+/** A tree that could not be run. */
+export interface LeftOut {
+  /** Which. */
+  tree: string;
+  /** Why. */
+  because: string;
+}
+
 /** A line that was left out. */
 export interface LeftOutView {
   /** Its name. */
@@ -750,6 +790,26 @@ export interface LineFrames {
 
 /** What a line is for. */
 export type LineKind = 'swale' | 'drain' | 'chute' | 'pipe';
+
+/** What the years bring to one line: m³ of a mean year. */
+export interface LineSeason {
+  /** Its name. */
+  line: string;
+  /** From its own ground, surfaces and seeps, and the rain on it. */
+  arrived_m3: Estimate;
+  /** From other lines. */
+  passed_in_m3: Estimate;
+  /** Soaked in along it. */
+  soaked_m3: Estimate;
+  /** Passed to other lines. */
+  passed_on_m3: Estimate;
+  /** Left for the ground below the works. */
+  left_m3: Estimate;
+  /** Days of a mean year on which water soaks in it. */
+  wet_days: Estimate;
+  /** Days of a mean year on which it passes something on. */
+  spill_days: Estimate;
+}
 
 /** At which rain one line does what; none where it does not up to the whole storm. */
 export interface LineSteps {
@@ -937,6 +997,24 @@ export interface PegView {
   after_jump: boolean;
   /** Sills and trees near it. */
   notes: string[];
+}
+
+/** The days of a run. */
+export interface Period {
+  /** First day. */
+  from: string;
+  /** Last day. */
+  to: string;
+  /** How many. */
+  days: number;
+  /** Years of twelve months from the first day that are whole. */
+  whole_years: number;
+  /** Whether the weather was drawn by chance and never happened. */
+  drawn: boolean;
+  /** Rain of a mean year. */
+  rain_per_year_mm: number;
+  /** Reference evapotranspiration of a mean year. */
+  eto_per_year_mm: number;
 }
 
 /** Of a photograph. */
@@ -1234,6 +1312,60 @@ export interface Rock {
   area_m2: number;
   /** Rock as laid. */
   rock_m3: number;
+}
+
+/** A walk with water, tree by tree. */
+export interface Round {
+  /** Day. */
+  date: string;
+  /** All of it. */
+  litres: number;
+  /** The trees that get some, in walking order, each with its litres. */
+  trees: RoundTree[];
+}
+
+/** A tree of a round. */
+export interface RoundTree {
+  /** Which. */
+  tree: string;
+  /** How much. */
+  litres: number;
+}
+
+/** What the years bring to every tree. */
+export interface SeasonAnswer {
+  /** The days that were lived through. */
+  period: Period;
+  /** Draws of what is not known well. */
+  members: number;
+  /** What they were drawn by. */
+  seed: number;
+  /** Days in a row that make a dry spell. */
+  dry_spell_days: number;
+  /** One entry a tree, in the order of the plan. */
+  trees: TreeSeason[];
+  /** One entry a line that holds or carries water, in the order of the plan. */
+  lines: LineSeason[];
+  /** Rounds of carrying water in the first three summers of the trees, in their order. */
+  rounds: Round[];
+  /** Litres of those rounds, summer by summer. */
+  summers: Summer[];
+  /** Trees that could not be run, and why. */
+  left_out: LeftOut[];
+  /** How well the water is accounted for. */
+  balance: Balance;
+  /** What was assumed, drawn or taken otherwise than the plan says. */
+  notes: string[];
+}
+
+/** Which seasons. */
+export interface SeasonAsked {
+  /** So many years drawn by chance from the ordinary year instead of the record, 1 to 200. */
+  years?: number | null;
+  /** How many draws of what is not known well, 1 to 1000; 12 where it is left out. */
+  members?: number | null;
+  /** The most water that can be carried in a week, L; as much as is wanted where it is left out. */
+  litres_per_week?: number | null;
 }
 
 /** A line's usual section, as decided. */
@@ -1644,6 +1776,18 @@ export interface StormView {
 /** Whether a place suits a tree's roots. */
 export type Suits = 'yes' | 'doubtful' | 'no';
 
+/** What the rounds of one summer ask for. */
+export interface Summer {
+  /** First day of the year that holds it. */
+  year_from: string;
+  /** How many rounds. */
+  rounds: number;
+  /** All their litres: what must be stored where nothing flows in summer. */
+  litres: Estimate;
+  /** The most in seven days. */
+  busiest_week_l: number;
+}
+
 /** What the lines to dig need. */
 export interface Supplies {
   /** Face of the banks, to sow and cover. */
@@ -1815,6 +1959,50 @@ export interface TreeRainView {
   litres_range: Range | null;
 }
 
+/** What the years bring to one tree. */
+export interface TreeSeason {
+  /** What it is called. */
+  tree: string;
+  /** Its species and variety. */
+  species: string;
+  /** The line it drinks from. */
+  line: string | null;
+  /** Where along it. */
+  chainage_m: number | null;
+  /** Where it stands relative to it. */
+  spot: Spot | null;
+  /** Day of planting in this run. */
+  planted: string;
+  /** From the line into its roots' ground. A young tree's roots reach little of what soaks in. */
+  litres_from_line: Estimate;
+  /** From rain on its roots' ground. */
+  litres_from_rain: Estimate;
+  /** What it transpires of them, unwatered. */
+  litres_drunk: Estimate;
+  /** Carried to it in the first three summers together, not in a mean year. */
+  litres_by_hand: Estimate;
+  /** Days of a mean year on which it gets less than half of what it would use. */
+  dry_days: Estimate;
+  /** The same by month, January first. */
+  dry_days_by_month: Estimate[];
+  /** Days of a mean year on which its roots lack air. */
+  wet_feet_days: Estimate;
+  /** Longest run of them in any year of the likely member. */
+  longest_wet_feet_days: number;
+  /** Days in a row that its species bears. */
+  bears_wet_feet_days: number;
+  /** Share of years with a longer run than that. */
+  chance_of_wet_feet_frac: number;
+  /** Share of years with a dry spell. */
+  chance_of_dry_spell_frac: number;
+  /** Years one by one, of the likely member. */
+  years: TreeYear[];
+  /** When to carry water to it, and how much, in its first three summers. */
+  water_rounds: WaterRound[];
+  /** With and without lines and mulch, in the likely member. */
+  compare: Compare;
+}
+
 /** Where a tree is moved to. */
 export type TreeSpot = {
   /** The line it drinks from. */
@@ -1848,6 +2036,24 @@ export interface TreeView {
   spot: string | null;
   /** Width of the grown crown. */
   canopy_m: number | null;
+}
+
+/** One year of a tree. */
+export interface TreeYear {
+  /** Its first day. */
+  from: string;
+  /** From the line. */
+  litres_from_line: number;
+  /** From rain. */
+  litres_from_rain: number;
+  /** Dry days. */
+  dry_days: number;
+  /** Longest run of them. */
+  longest_dry_days: number;
+  /** Days with wet feet. */
+  wet_feet_days: number;
+  /** Longest run of them. */
+  longest_wet_feet_days: number;
 }
 
 /** A trench a spade deep and wide, part of the section that comes after. */
@@ -1918,6 +2124,14 @@ export interface WalkView {
 
 /** How an A-frame goes along a line. */
 export type WalkedHow = 'pivoted' | 'carried';
+
+/** Water carried to one tree. */
+export interface WaterRound {
+  /** Day. */
+  date: string;
+  /** How much. */
+  litres: number;
+}
 
 /** How wet the ground is before a storm. */
 export type WetAsked = 'dry' | 'usual' | 'wet';

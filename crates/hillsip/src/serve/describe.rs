@@ -14,6 +14,7 @@ use super::news::News;
 use super::routes::begin::BeginAsked;
 use super::routes::edit::{ChangedView, EditAsked, StepAsked};
 use super::routes::ground::{ContoursAsked, HeightAsked, HeightView};
+use super::routes::season::SeasonAsked;
 use super::trouble::TroubleView;
 use super::wire::field_book::FieldBookView;
 use super::wire::rain::{FramesView, RainView, StormView};
@@ -225,6 +226,13 @@ fn of_the_rain() -> Vec<Endpoint> {
             json::<JobView>(),
             post(routes::rain::steps),
         ),
+        Endpoint::post::<SeasonAsked>(
+            "/api/season",
+            "Begins to live through the years day by day, each tree's water and the rounds of carrying it; the work's \
+             answer is a SeasonAnswer.",
+            json::<JobView>(),
+            post(routes::season::season),
+        ),
         Endpoint::get(
             "/api/jobs/{id}",
             "How a long work stands, with its answer once it is done.",
@@ -318,8 +326,14 @@ fn of_the_field_book() -> Vec<Endpoint> {
 }
 
 /// Types that go over the wire without an address of their own.
-const BESIDES: [Described; 5] =
-    [of::<WalkView>, of::<DraftView>, of::<News>, of::<TroubleView>, of::<design::rain_test::steps::Answer>];
+const BESIDES: [Described; 6] = [
+    of::<WalkView>,
+    of::<DraftView>,
+    of::<News>,
+    of::<TroubleView>,
+    of::<design::rain_test::steps::Answer>,
+    of::<design::season::Answer>,
+];
 
 /// Schemas of everything that is given, and of everything that is asked.
 pub struct Schemas {

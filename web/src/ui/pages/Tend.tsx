@@ -2,6 +2,7 @@
 import { useAnswer } from '../../state/answers';
 import type { CalendarAnswer, MonthWork } from '../../wire';
 import { words } from '../../words';
+import { Seasons } from '../parts/Seasons';
 import { Wide } from '../parts/Wide';
 
 const MONTHS = Array.from({ length: 12 }, (_, i) => i + 1);
@@ -80,6 +81,7 @@ export function TendPage() {
       <h3>{words.tend.year}</h3>
       <Year calendar={calendar} />
       {calendar.guessed_by_latitude && <p class="small">{words.tend.guessed}</p>}
+      <Seasons />
       <h3>{words.tend.afterRain}</h3>
       <ol>
         {words.tend.checks.map((check) => (

@@ -8,4 +8,5 @@ pub mod jobs;
 pub mod plans;
 mod query;
 pub mod rain;
+pub mod season;
 pub mod site;
