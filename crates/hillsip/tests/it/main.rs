@@ -8,6 +8,7 @@ mod examples;
 mod hand_on;
 mod help;
 mod open;
+mod papers;
 mod site;
 
 use assert_cmd::Command;

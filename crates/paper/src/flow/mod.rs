@@ -22,7 +22,7 @@ const HEADING_MM: f64 = 4.2;
 const CELL_MM: f64 = 2.9;
 const CELL_PAD_MM: f64 = 1.2;
 /// Height of a box to write in with a muddy pencil.
-const BLANK_MM: f64 = 10.0;
+const BLANK_MM: f64 = 9.0;
 /// Every so many rows of a table a rule is stronger, so that the eye keeps its row.
 const STRONG_EACH: usize = 5;
 
