@@ -5,6 +5,7 @@
 mod bad_input;
 mod bring;
 mod examples;
+mod guide;
 mod hand_on;
 mod help;
 mod open;
