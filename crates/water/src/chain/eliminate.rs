@@ -109,26 +109,31 @@ impl Elimination {
         let values = &mut self.values;
         for strike in &self.strikes {
             let near = &self.near[strike.near.0..strike.near.1];
-            let (own, side) = (values[strike.cell], sides[strike.cell]);
-            for (a, changes) in near.iter().zip(self.changes[strike.changes..].chunks(near.len().max(1))) {
+            let (per_own, side) = (1.0 / values[strike.cell], sides[strike.cell]);
+            let mut place = strike.changes;
+            for a in near {
+                let changes = &self.changes[place..place + near.len()];
+                place += near.len();
                 let theirs = values[a.theirs];
                 // A neighbour that does not feel this cell has nothing to take over.
                 if theirs == 0.0 {
                     continue;
                 }
-                let factor = theirs / own;
+                let factor = theirs * per_own;
                 sides[a.cell] -= factor * side;
                 for (b, &change) in near.iter().zip(changes) {
                     values[change] -= factor * values[b.ours];
                 }
             }
+            // Kept for the way back.
+            values[strike.cell] = per_own;
         }
         for strike in self.strikes.iter().rev() {
             let mut side = sides[strike.cell];
             for a in &self.near[strike.near.0..strike.near.1] {
                 side -= values[a.ours] * sides[a.cell];
             }
-            sides[strike.cell] = side / values[strike.cell];
+            sides[strike.cell] = side * values[strike.cell];
         }
     }
 }

@@ -115,7 +115,7 @@ impl<'a> Explicit<'a> {
 
     fn see_water(&mut self) {
         for (index, node) in self.network.nodes.iter().enumerate() {
-            self.water[index] = node.water(self.volumes_m3[index]);
+            self.water[index] = node.water(self.volumes_m3[index], &self.water[index]);
         }
     }
 
@@ -147,7 +147,9 @@ impl<'a> Explicit<'a> {
 
     fn see_links(&mut self) {
         for (index, link) in self.network.links.iter().enumerate() {
-            self.link_flows[index] = self.network.link_flow(link, &self.water);
+            let dry = Network::is_dry(link, &self.water);
+            self.link_flows[index] =
+                if dry { Flow::default() } else { self.network.link_flow(link, &self.water) };
         }
     }
 
@@ -279,7 +281,7 @@ impl<'a> Explicit<'a> {
             self.soaked_m3[index] = soaks_m3;
             self.soaked_m[index] += depth_m * (soaks_m3 / takes_m3);
             self.volumes_m3[index] -= soaks_m3;
-            self.water[index] = node.water(self.volumes_m3[index]);
+            self.water[index] = node.water(self.volumes_m3[index], &self.water[index]);
         }
         Ok(())
     }

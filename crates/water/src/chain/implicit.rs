@@ -20,7 +20,7 @@ use super::arrivals::Arrivals;
 use super::eliminate::Elimination;
 use super::inflow::{RunError, Settings};
 use super::ledger::{Ledger, Step};
-use super::network::{FaceFlow, Network, Water};
+use super::network::{FaceFlow, Link, Network, Water};
 use super::outcome::{Outcome, WET_DEPTH_M, Work};
 
 /// Change of level at which the rounds end, m: a tenth of what a step may err by, and what the change leaves is its
@@ -85,22 +85,67 @@ struct Cells {
     /// Perimeter that soaked at the start of the step.
     perimeters_m: Vec<f64>,
     water: Vec<Water>,
+    /// Change of level for a cubic metre more; of a dry cell as if it were just wet.
+    per_m3: Vec<f64>,
     /// Depth that has soaked through the bed.
     soaked_m: Vec<f64>,
     /// Depth that wetted earth takes in this step.
     soaks_m: Vec<f64>,
     plan_m2: Vec<f64>,
     sides_m3: Vec<f64>,
+    /// Cells struck from the equations at 0.
+    held: Vec<bool>,
     soaks_m3: Vec<f64>,
     soaks_per_m3: Vec<f64>,
     arrived_m3: Vec<f64>,
 }
 
-pub(super) struct Implicit<'a> {
-    network: &'a Network,
+/// The equations of a step: which cells touch, and where the numbers of each pair stand. A bank that has never passed
+/// water is left out: most stay dry, and each would make the equations longer.
+struct Equations {
     elimination: Elimination,
     face_pairs: Vec<Pair>,
     link_pairs: Vec<Option<Pair>>,
+    /// Links that are in: all but those over banks that have stayed dry.
+    awake: Vec<bool>,
+}
+
+impl Equations {
+    fn new(network: &Network, awake: Vec<bool>) -> Equations {
+        let mut touching: Vec<(usize, usize)> = network.faces.iter().map(|f| (f.left, f.right)).collect();
+        let links = network.links.iter().zip(&awake).filter(|(_, awake)| **awake);
+        touching.extend(links.filter_map(|(link, _)| Some((link.from, link.to?))));
+        let elimination = Elimination::new(network.nodes.len(), &touching);
+        let pair = |from: usize, to: usize| Pair {
+            from,
+            to,
+            from_to: elimination.place(from, to),
+            to_from: elimination.place(to, from),
+        };
+        let link_pair =
+            |(link, awake): (&Link, &bool)| link.to.filter(|_| *awake).map(|to| pair(link.from, to));
+        Equations {
+            face_pairs: network.faces.iter().map(|face| pair(face.left, face.right)).collect(),
+            link_pairs: network.links.iter().zip(&awake).map(link_pair).collect(),
+            elimination,
+            awake,
+        }
+    }
+
+    /// Takes in a link that passes water for the first time, and all of its bank: the rest of it soon follows.
+    fn wake(&mut self, network: &Network, index: usize) {
+        let owner = network.links[index].owner;
+        let mut awake = std::mem::take(&mut self.awake);
+        for (awake, link) in awake.iter_mut().zip(&network.links) {
+            *awake |= link.owner.is_of(owner);
+        }
+        *self = Equations::new(network, awake);
+    }
+}
+
+pub(super) struct Implicit<'a> {
+    network: &'a Network,
+    equations: Equations,
     cells: Cells,
     speeds_m_s: Vec<f64>,
     faces: Vec<FaceFlow>,
@@ -120,27 +165,17 @@ pub(super) struct Implicit<'a> {
 impl<'a> Implicit<'a> {
     pub(super) fn new(network: &'a Network, volumes_m3: Vec<f64>) -> Implicit<'a> {
         let count = network.nodes.len();
-        let mut touching: Vec<(usize, usize)> = network.faces.iter().map(|f| (f.left, f.right)).collect();
-        touching.extend(network.links.iter().filter_map(|link| Some((link.from, link.to?))));
-        let elimination = Elimination::new(count, &touching);
-        let pair = |from: usize, to: usize| Pair {
-            from,
-            to,
-            from_to: elimination.place(from, to),
-            to_from: elimination.place(to, from),
-        };
-        let face_pairs = network.faces.iter().map(|face| pair(face.left, face.right)).collect();
-        let link_pairs = network.links.iter().map(|link| link.to.map(|to| pair(link.from, to))).collect();
-        let water: Vec<Water> = network.nodes.iter().zip(&volumes_m3).map(|(n, v)| n.water(*v)).collect();
+        let water: Vec<Water> =
+            network.nodes.iter().zip(&volumes_m3).map(|(n, v)| n.water(*v, &Water::default())).collect();
         let perimeters = network.nodes.iter().zip(&water).map(|(n, water)| n.soaked_perimeter_m(&water.wet));
-        let plan = |node: &super::network::Node| node.length_m * node.table.at_depth(PLAN_DEPTH_M).growth_m;
+        let plan =
+            |node: &super::network::Node| node.length_m * node.table.at_depth(PLAN_DEPTH_M, 0).growth_m;
         Implicit {
-            face_pairs,
-            link_pairs,
-            elimination,
+            equations: Equations::new(network, network.links.iter().map(|link| !link.over_bank).collect()),
             cells: Cells {
                 perimeters_m: perimeters.collect(),
                 water,
+                per_m3: vec![0.0; count],
                 plan_m2: network.nodes.iter().map(plan).collect(),
                 trial_m3: volumes_m3.clone(),
                 ahead_m3: volumes_m3.clone(),
@@ -151,6 +186,7 @@ impl<'a> Implicit<'a> {
                 soaked_m: vec![0.0; count],
                 soaks_m: vec![0.0; count],
                 sides_m3: vec![0.0; count],
+                held: vec![false; count],
                 soaks_m3: vec![0.0; count],
                 soaks_per_m3: vec![0.0; count],
                 arrived_m3: vec![0.0; count],
@@ -237,7 +273,8 @@ impl<'a> Implicit<'a> {
         for round in 1..=ROUNDS_LIMIT {
             self.work.rounds += 1;
             self.see_water();
-            self.elimination.values().fill(0.0);
+            self.see_links();
+            self.equations.elimination.values().fill(0.0);
             self.weigh_cells();
             self.weigh_faces(step_s);
             self.weigh_links(self.own_share * step_s);
@@ -298,80 +335,95 @@ impl<'a> Implicit<'a> {
     }
 
     fn see_water(&mut self) {
+        let cells = &mut self.cells;
+        let count = self.network.nodes.len();
+        let (trial_m3, plan_m2) = (&cells.trial_m3[..count], &cells.plan_m2[..count]);
+        let (water, per_m3) = (&mut cells.water[..count], &mut cells.per_m3[..count]);
         for (index, node) in self.network.nodes.iter().enumerate() {
-            self.cells.water[index] = node.water(self.cells.trial_m3[index]);
+            water[index] = node.water(trial_m3[index], &water[index]);
+            let growth_m = water[index].wet.growth_m;
+            per_m3[index] = if growth_m > 0.0 { node.per_length / growth_m } else { 1.0 / plan_m2[index] };
         }
     }
 
     /// What is in each cell and soaks there against what was there and arrives.
     fn weigh_cells(&mut self) {
         let cells = &mut self.cells;
-        let values = self.elimination.values();
+        let count = self.network.nodes.len();
+        let values = &mut self.equations.elimination.values()[..count];
+        let (water, perimeters_m, per_m3) =
+            (&cells.water[..count], &cells.perimeters_m[..count], &cells.per_m3[..count]);
+        let (soaks_m, given_m3, trial_m3) =
+            (&cells.soaks_m[..count], &cells.given_m3[..count], &cells.trial_m3[..count]);
+        let (sides_m3, soaks_m3, soaks_per_m3) =
+            (&mut cells.sides_m3[..count], &mut cells.soaks_m3[..count], &mut cells.soaks_per_m3[..count]);
         for (index, node) in self.network.nodes.iter().enumerate() {
-            let wet = &cells.water[index].wet;
-            let (perimeter_m, per_m) = node.soaking(wet);
-            let mean_m = 0.5 * (cells.perimeters_m[index] + perimeter_m);
-            let takes_m3 = cells.soaks_m[index] * node.length_m * mean_m;
-            let takes_per_m3 =
-                if wet.growth_m > 0.0 { 0.5 * cells.soaks_m[index] * per_m / wet.growth_m } else { 0.0 };
-            cells.soaks_m3[index] = takes_m3;
-            cells.soaks_per_m3[index] = takes_per_m3;
-            cells.sides_m3[index] = cells.given_m3[index] - cells.trial_m3[index] - takes_m3;
+            let (perimeter_m, per_m) = node.soaking(&water[index].wet);
+            let depth_over_m2 = 0.5 * soaks_m[index] * node.length_m;
+            let takes_m3 = depth_over_m2 * (perimeters_m[index] + perimeter_m);
+            let wet = water[index].wet.growth_m > 0.0;
+            let takes_per_m3 = if wet { depth_over_m2 * per_m * per_m3[index] } else { 0.0 };
+            soaks_m3[index] = takes_m3;
+            soaks_per_m3[index] = takes_per_m3;
+            sides_m3[index] = given_m3[index] - trial_m3[index] - takes_m3;
             values[index] = 1.0 + takes_per_m3;
         }
     }
 
     fn weigh_faces(&mut self, step_s: f64) {
+        let counts_s = self.own_share * step_s;
         for (index, face) in self.network.faces.iter().enumerate() {
-            let pair = self.face_pairs[index];
-            let water = &self.cells.water;
-            if water[pair.from].wet.depth_m <= 0.0 && water[pair.to].wet.depth_m <= 0.0 {
+            let pair = self.equations.face_pairs[index];
+            let cells = &self.cells;
+            if cells.trial_m3[pair.from] <= 0.0 && cells.trial_m3[pair.to] <= 0.0 {
                 self.faces[index] = FaceFlow::default();
                 continue;
             }
-            let mut flow = self.network.face_flow(face, water, self.speeds_m_s[index], step_s);
-            flow.per_left_m *= self.per_m3(pair.from);
-            flow.per_right_m *= self.per_m3(pair.to);
+            let mut flow = self.network.face_flow(face, &cells.water, self.speeds_m_s[index], step_s);
+            flow.per_left_m *= cells.per_m3[pair.from];
+            flow.per_right_m *= cells.per_m3[pair.to];
             self.faces[index] = flow;
-            let counts_s = self.own_share * step_s;
             let growths = [counts_s * flow.per_left_m, counts_s * flow.per_right_m];
             self.weigh_pair(pair, counts_s * flow.m3_s, growths);
         }
     }
 
-    fn weigh_links(&mut self, counts_s: f64) {
+    /// Flows of the links, and the equations made longer where one passes water for the first time.
+    fn see_links(&mut self) {
         for (index, link) in self.network.links.iter().enumerate() {
-            let flow = self.network.link_flow(link, &self.cells.water);
-            let per_from = flow.per_upper_m * self.per_m3(link.from);
-            let per_to = link.to.map_or(0.0, |to| flow.per_lower_m * self.per_m3(to));
-            self.links[index] = [flow.m3_s, per_from, per_to];
-            if flow.m3_s == 0.0 && per_from == 0.0 && per_to == 0.0 {
+            if Network::is_dry(link, &self.cells.water) {
+                self.links[index] = [0.0; 3];
                 continue;
             }
-            let growths = [counts_s * per_from, counts_s * per_to];
-            if let Some(pair) = self.link_pairs[index] {
-                self.weigh_pair(pair, counts_s * flow.m3_s, growths);
-            } else {
-                self.cells.sides_m3[link.from] -= counts_s * flow.m3_s;
-                self.elimination.values()[link.from] += growths[0];
+            let flow = self.network.link_flow(link, &self.cells.water);
+            let per_from = flow.per_upper_m * self.cells.per_m3[link.from];
+            let per_to = link.to.map_or(0.0, |to| flow.per_lower_m * self.cells.per_m3[to]);
+            self.links[index] = [flow.m3_s, per_from, per_to];
+            if !self.equations.awake[index] && link.to.is_some() {
+                self.equations.wake(self.network, index);
             }
         }
     }
 
-    /// Change of a cell's level for a cubic metre more; of one just wetted as if it were wet.
-    fn per_m3(&self, cell: usize) -> f64 {
-        let growth_m = self.cells.water[cell].wet.growth_m;
-        if growth_m > 0.0 {
-            1.0 / (growth_m * self.network.nodes[cell].length_m)
-        } else {
-            1.0 / self.cells.plan_m2[cell]
+    fn weigh_links(&mut self, counts_s: f64) {
+        for (index, link) in self.network.links.iter().enumerate() {
+            let [flow_m3_s, per_from, per_to] = self.links[index];
+            if flow_m3_s == 0.0 && per_from == 0.0 && per_to == 0.0 {
+                continue;
+            }
+            if let Some(pair) = self.equations.link_pairs[index] {
+                self.weigh_pair(pair, counts_s * flow_m3_s, [counts_s * per_from, counts_s * per_to]);
+            } else {
+                self.cells.sides_m3[link.from] -= counts_s * flow_m3_s;
+                self.equations.elimination.values()[link.from] += counts_s * per_from;
+            }
         }
     }
 
     fn weigh_pair(&mut self, pair: Pair, volume_m3: f64, growths: [f64; 2]) {
         self.cells.sides_m3[pair.from] -= volume_m3;
         self.cells.sides_m3[pair.to] += volume_m3;
-        let values = self.elimination.values();
+        let values = self.equations.elimination.values();
         values[pair.from] += growths[0];
         values[pair.to_from] -= growths[0];
         values[pair.to] -= growths[1];
@@ -380,27 +432,31 @@ impl<'a> Implicit<'a> {
 
     /// Solves for the changes and makes this share of them; returns the greatest, as a level.
     fn improve(&mut self, share: f64) -> f64 {
+        let count = self.network.nodes.len();
         let cells = &mut self.cells;
-        for index in 0..cells.trial_m3.len() {
-            if cells.trial_m3[index] <= 0.0 && cells.sides_m3[index] <= 0.0 {
-                self.elimination.values()[index] = HELD;
-                cells.sides_m3[index] = 0.0;
+        let (trial_m3, plan_m2) = (&mut cells.trial_m3[..count], &cells.plan_m2[..count]);
+        let (sides_m3, held) = (&mut cells.sides_m3[..count], &mut cells.held[..count]);
+        let values = &mut self.equations.elimination.values()[..count];
+        for index in 0..count {
+            held[index] = trial_m3[index] <= 0.0 && sides_m3[index] <= 0.0;
+            if held[index] {
+                values[index] = HELD;
+                sides_m3[index] = 0.0;
             }
         }
-        self.elimination.solve(&mut cells.sides_m3);
+        self.equations.elimination.solve(sides_m3);
         let mut greatest_m = 0.0;
-        for index in 0..cells.trial_m3.len() {
-            let wanted_m3 = cells.trial_m3[index] + share * cells.sides_m3[index];
-            let held = self.elimination.values()[index] >= HELD;
-            let next_m3 = if wanted_m3 > 0.0 && !held { wanted_m3 } else { 0.0 };
+        for index in 0..count {
+            let wanted_m3 = trial_m3[index] + share * sides_m3[index];
+            let next_m3 = if wanted_m3 > 0.0 && !held[index] { wanted_m3 } else { 0.0 };
             // What a cell would be overdrawn by is made good in another round.
-            if !held && wanted_m3 < -OVERDRAWN_M * cells.plan_m2[index] {
+            if !held[index] && wanted_m3 < -OVERDRAWN_M * plan_m2[index] {
                 greatest_m = f64::INFINITY;
             }
             // From here on the change that was made.
-            cells.sides_m3[index] = next_m3 - cells.trial_m3[index];
-            cells.trial_m3[index] = next_m3;
-            let change_m = cells.sides_m3[index].abs() / cells.plan_m2[index];
+            sides_m3[index] = next_m3 - trial_m3[index];
+            trial_m3[index] = next_m3;
+            let change_m = sides_m3[index].abs() / plan_m2[index];
             if change_m.is_nan() || change_m > greatest_m {
                 greatest_m = change_m;
             }
@@ -466,10 +522,10 @@ impl<'a> Implicit<'a> {
         for index in 0..cells.volumes_m3.len() {
             cells.volumes_m3[index] += cells.arrived_m3[index];
         }
-        for (index, pair) in self.face_pairs.iter().enumerate() {
+        for (index, pair) in self.equations.face_pairs.iter().enumerate() {
             let flow = &self.faces[index];
             let change_m3_s =
-                flow.per_left_m * cells.sides_m3[pair.from] + flow.per_right_m * cells.sides_m3[pair.to];
+                cells.change(pair.from, flow.per_left_m) + cells.change(pair.to, flow.per_right_m);
             let volume_m3 = self.on_share * self.faces_m3[index] + counts_s * (flow.m3_s + change_m3_s);
             self.faces_m3[index] = volume_m3;
             self.speeds_m_s[index] = flow.speed_m_s;
@@ -478,8 +534,8 @@ impl<'a> Implicit<'a> {
         }
         for (index, link) in self.network.links.iter().enumerate() {
             let [flow_m3_s, per_from, per_to] = self.links[index];
-            let back_m3_s = link.to.map_or(0.0, |to| per_to * cells.sides_m3[to]);
-            let change_m3_s = per_from * cells.sides_m3[link.from] + back_m3_s;
+            let back_m3_s = link.to.map_or(0.0, |to| cells.change(to, per_to));
+            let change_m3_s = cells.change(link.from, per_from) + back_m3_s;
             let volume_m3 = self.on_share * self.links_m3[index] + counts_s * (flow_m3_s + change_m3_s);
             self.links_m3[index] = volume_m3;
             cells.volumes_m3[link.from] -= volume_m3;
@@ -490,17 +546,22 @@ impl<'a> Implicit<'a> {
         for (index, node) in self.network.nodes.iter().enumerate() {
             cells.soak(index);
             cells.trend_m3_s[index] = (cells.volumes_m3[index] - cells.ahead_m3[index]) / step_s;
-            cells.water[index] = node.water(cells.volumes_m3[index]);
+            cells.water[index] = node.water(cells.volumes_m3[index], &cells.water[index]);
             cells.perimeters_m[index] = node.soaked_perimeter_m(&cells.water[index].wet);
         }
     }
 }
 
 impl Cells {
+    /// By how much a flow changes in the last round that grows so with a cell's volume.
+    fn change(&self, index: usize, per_m3: f64) -> f64 {
+        per_m3 * self.sides_m3[index]
+    }
+
     /// Soaks a cell whose account is otherwise closed. An emptied cell soaks all that is left; one that the rounds
     /// left a rounding short soaks that much less, or owes it to the next step.
     fn soak(&mut self, index: usize) {
-        let takes_m3 = self.soaks_m3[index] + self.soaks_per_m3[index] * self.sides_m3[index];
+        let takes_m3 = self.soaks_m3[index] + self.change(index, self.soaks_per_m3[index]);
         let has_m3 = self.volumes_m3[index];
         let soaks_m3 = if takes_m3 <= 0.0 || has_m3 <= 0.0 {
             0.0

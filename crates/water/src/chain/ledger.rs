@@ -133,8 +133,12 @@ impl<'a> Ledger<'a> {
             ledger.film_m3[node.line] += film(node);
             ledger.cells[index].peak_level_z_m = node.bed_z_m;
         }
-        let water: Vec<Water> =
-            network.nodes.iter().zip(volumes_m3).map(|(node, volume_m3)| node.water(*volume_m3)).collect();
+        let water: Vec<Water> = network
+            .nodes
+            .iter()
+            .zip(volumes_m3)
+            .map(|(node, volume_m3)| node.water(*volume_m3, &Water::default()))
+            .collect();
         ledger.see_levels(0.0, &water);
         ledger.see_drained(0.0, 0.0, volumes_m3);
         ledger

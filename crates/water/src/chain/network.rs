@@ -1,9 +1,9 @@
 //! A chain made ready to be stepped: cells as one row, faces between them, links over ends, crests and pipes.
 
-use super::cube_root::cube_root;
+use super::cube_root::inverse_cube_root;
 use super::inflow::RunError;
 use super::laws::{CrestLaw, Flow, PipeLaw, critical_flow, held_flow, normal_flow};
-use super::model::{CellAt, Chain, End, Soak, Target};
+use super::model::{CellAt, Chain, CrestKind, End, Soak, Target};
 use super::table::{Table, Wet};
 use crate::GRAVITY_M_S2;
 
@@ -20,6 +20,8 @@ pub(super) struct Node {
     pub(super) line: usize,
     pub(super) bed_z_m: f64,
     pub(super) length_m: f64,
+    /// 1/length.
+    pub(super) per_length: f64,
     pub(super) manning_n: f64,
     pub(super) soak: Soak,
     pub(super) least_perimeter_m: f64,
@@ -34,13 +36,14 @@ pub(super) struct Water {
 }
 
 impl Node {
-    pub(super) fn water(&self, volume_m3: f64) -> Water {
-        let wet = self.table.at_area(volume_m3 / self.length_m);
+    /// The water of a volume; what was there before tells where to look.
+    pub(super) fn water(&self, volume_m3: f64, before: &Water) -> Water {
+        let wet = self.table.at_area(volume_m3 * self.per_length, before.wet.piece);
         Water { wet, level_z_m: self.bed_z_m + wet.depth_m }
     }
 
     pub(super) fn volume_m3(&self, level_z_m: f64) -> f64 {
-        self.length_m * self.table.at_depth(level_z_m - self.bed_z_m).area_m2
+        self.length_m * self.table.at_depth(level_z_m - self.bed_z_m, 0).area_m2
     }
 
     /// Perimeter that soaks and its growth with depth.
@@ -72,6 +75,10 @@ pub(super) struct Face {
     pub(super) left: usize,
     pub(super) right: usize,
     pub(super) distance_m: f64,
+    /// Gain of speed in a second for each metre that the surface falls, g/distance.
+    pull_per_s2: f64,
+    /// g·n² of the bed that it lies over.
+    brake_m_s2: f64,
     /// Bed of the right cell above that of the left: depths and this keep digits that heights above a datum lose.
     pub(super) rise_m: f64,
     /// The cell with the higher bed: the water passes through its section. Of equals the left.
@@ -91,6 +98,16 @@ pub(super) enum Owner {
     Pipe { pipe: usize },
 }
 
+impl Owner {
+    /// Whether it is the same, or another part of the same crest.
+    pub(super) fn is_of(self, other: Owner) -> bool {
+        match (self, other) {
+            (Owner::Crest { crest, .. }, Owner::Crest { crest: of, .. }) => crest == of,
+            _ => self == other,
+        }
+    }
+}
+
 #[derive(Debug, Clone, Copy)]
 pub(super) enum Law {
     Critical,
@@ -108,6 +125,8 @@ pub(super) struct Link {
     pub(super) outlet: Option<usize>,
     pub(super) owner: Owner,
     pub(super) law: Law,
+    /// Whether it lies over a bank: most banks never pass water.
+    pub(super) over_bank: bool,
 }
 
 impl Link {
@@ -175,9 +194,10 @@ impl Network {
                     line,
                     bed_z_m: cell.bed_z_m(),
                     length_m: cell.length_m,
+                    per_length: 1.0 / cell.length_m,
                     manning_n: cell.manning_n,
                     soak: cell.soak,
-                    least_perimeter_m: table.at_depth(LEAST_SOAKING_M).perimeter_m,
+                    least_perimeter_m: table.at_depth(LEAST_SOAKING_M, 0).perimeter_m,
                     table,
                 });
             }
@@ -200,10 +220,14 @@ impl Network {
 
     fn face(&self, left: usize, right: usize) -> Face {
         let (a, b) = (&self.nodes[left], &self.nodes[right]);
+        let distance_m = 0.5 * (a.length_m + b.length_m);
+        let manning_n = if b.bed_z_m > a.bed_z_m { b.manning_n } else { a.manning_n };
         Face {
             left,
             right,
-            distance_m: 0.5 * (a.length_m + b.length_m),
+            distance_m,
+            pull_per_s2: GRAVITY_M_S2 / distance_m,
+            brake_m_s2: GRAVITY_M_S2 * manning_n * manning_n,
             rise_m: b.bed_z_m - a.bed_z_m,
             higher: if b.bed_z_m > a.bed_z_m { right } else { left },
             before: None,
@@ -254,6 +278,9 @@ impl Network {
                     length_m: part.length_m,
                 };
                 self.add_link(from, part.to, owner, spill);
+                if let Some(link) = self.links.last_mut() {
+                    link.over_bank = crest.kind == CrestKind::Bank;
+                }
             }
         }
     }
@@ -263,7 +290,15 @@ impl Network {
             Target::Cell(at) => (Some(self.index(at)), None),
             Target::Leaves(outlet) => (None, Some(outlet)),
         };
-        self.links.push(Link { from, to, outlet, owner, law });
+        self.links.push(Link { from, to, outlet, owner, law, over_bank: false });
+    }
+
+    /// Whether a link lies over a crest that no water reaches.
+    pub(super) fn is_dry(link: &Link, water: &[Water]) -> bool {
+        let Law::Crest { z_m, .. } = link.law else {
+            return false;
+        };
+        water[link.from].level_z_m <= z_m && link.to.is_none_or(|to| water[to].level_z_m <= z_m)
     }
 
     /// Flow through a link.
@@ -285,9 +320,6 @@ impl Network {
                 held_flow(&node.table, &upper.wet, fall_m, 0.5 * node.length_m, node.manning_n)
             }
             Law::Crest { law, z_m, length_m } => {
-                if upper.level_z_m <= z_m && lower_z_m <= z_m {
-                    return Flow::default();
-                }
                 self.crest_laws[law].flow(z_m, length_m, upper.level_z_m, lower_z_m)
             }
             Law::Pipe { law, invert_z_m } => self.pipe_laws[law].flow(invert_z_m, upper.level_z_m, lower_z_m),
@@ -309,7 +341,7 @@ impl Network {
     /// u + b·u·|u| = w, b = Δt·g·n²/R^(4/3), w = speed + Δt·g·(η_left − η_right)/distance.
     pub(super) fn face_flow(&self, face: &Face, water: &[Water], speed_m_s: f64, step_s: f64) -> FaceFlow {
         let (left, right) = (&water[face.left], &water[face.right]);
-        let pull = step_s * GRAVITY_M_S2 / face.distance_m;
+        let pull = step_s * face.pull_per_s2;
         let difference_m = left.wet.depth_m - right.wet.depth_m - face.rise_m;
         let fall_m = if difference_m.abs() <= LEVEL_M { 0.0 } else { difference_m };
         let wanted_m_s = speed_m_s + pull * fall_m;
@@ -319,14 +351,18 @@ impl Network {
         if wet.depth_m <= STILL_M {
             return FaceFlow::default();
         }
-        let manning_n = self.nodes[face.higher].manning_n;
-        let braking =
-            step_s * GRAVITY_M_S2 * manning_n * manning_n / (wet.radius_m * cube_root(wet.radius_m));
+        // R^(−1/3), its cube 1/R and its fourth power: no division.
+        let root_m = inverse_cube_root(wet.radius_m);
+        let per_radius = root_m * root_m * root_m;
+        let braking = step_s * face.brake_m_s2 * per_radius * root_m;
         let size_m_s = wanted_m_s.abs();
-        let speed = 2.0 * size_m_s / (1.0 + (1.0 + 4.0 * braking * size_m_s).sqrt());
-        let eases = 1.0 / (1.0 + 2.0 * braking * speed);
+        // 1 + 2·b·u is the root itself.
+        let eased = (1.0 + 4.0 * braking * size_m_s).sqrt();
+        let share = 1.0 / (eased * (1.0 + eased));
+        let speed = 2.0 * size_m_s * eased * share;
+        let eases = (1.0 + eased) * share;
         // The braking falls with the radius: db/dh = −(4/3)·b·R'/R.
-        let speed_per_upper = speed * speed * eases * 4.0 / 3.0 * braking * wet.radius_per_m / wet.radius_m;
+        let speed_per_upper = speed * speed * eases * 4.0 / 3.0 * braking * wet.radius_per_m * per_radius;
         let from_upper = wet.growth_m * speed + wet.area_m2 * speed_per_upper;
         let from_fall = wet.area_m2 * eases * pull;
         let (mut size_m3_s, mut per_upper, mut per_lower) =
@@ -352,6 +388,6 @@ impl Network {
             return water[upper].wet;
         }
         let node = &self.nodes[face.higher];
-        node.table.at_depth(water[upper].wet.depth_m - face.rise_m.abs())
+        node.table.at_depth(water[upper].wet.depth_m - face.rise_m.abs(), water[face.higher].wet.piece)
     }
 }

@@ -18,6 +18,9 @@ const LEAST_WIDTH_M: f64 = 0.001;
 #[derive(Debug, Clone, Copy)]
 struct Piece {
     from_m: f64,
+    /// Depth and area at its end; infinite for the last.
+    to_m: f64,
+    to_m2: f64,
     area_m2: f64,
     /// Growth of the area for each metre, at the start of the piece.
     growth_m: f64,
@@ -44,6 +47,8 @@ pub(super) struct Wet {
     pub(super) radius_m: f64,
     /// dR/dh, never below 0.
     pub(super) radius_per_m: f64,
+    /// The piece it was found in: the place to look first for the next depth.
+    pub(super) piece: usize,
 }
 
 /// A section from its bed up.
@@ -72,8 +77,9 @@ impl Table {
         let mut greatest_m = 0.0;
         for index in 0..pieces.len() {
             pieces[index].radius_below_m = greatest_m;
-            if let Some(next_m) = pieces.get(index + 1).map(|next| next.from_m) {
-                let wet = pieces[index].wet(next_m);
+            if let Some((to_m, to_m2)) = pieces.get(index + 1).map(|next| (next.from_m, next.area_m2)) {
+                (pieces[index].to_m, pieces[index].to_m2) = (to_m, to_m2);
+                let wet = pieces[index].wet(to_m);
                 if wet.radius_m > greatest_m {
                     greatest_m = wet.radius_m;
                 }
@@ -82,29 +88,35 @@ impl Table {
         Table { pieces }
     }
 
-    /// At a depth over the bed; all 0 at the bed and below.
-    pub(super) fn at_depth(&self, depth_m: f64) -> Wet {
+    /// At a depth over the bed, sought from a piece on; all 0 at the bed and below.
+    pub(super) fn at_depth(&self, depth_m: f64, near: usize) -> Wet {
         if depth_m <= 0.0 {
             return Wet::default();
         }
-        let mut index = 0;
-        while index + 1 < self.pieces.len() && self.pieces[index + 1].from_m < depth_m {
+        let mut index = near;
+        while index > 0 && self.pieces[index].from_m >= depth_m {
+            index -= 1;
+        }
+        while self.pieces[index].to_m < depth_m {
             index += 1;
         }
-        self.pieces[index].wet(depth_m)
+        Wet { piece: index, ..self.pieces[index].wet(depth_m) }
     }
 
-    /// At an area.
-    pub(super) fn at_area(&self, area_m2: f64) -> Wet {
+    /// At an area, sought from a piece on.
+    pub(super) fn at_area(&self, area_m2: f64, near: usize) -> Wet {
         if area_m2 <= 0.0 {
             return Wet::default();
         }
-        let mut index = 0;
-        while index + 1 < self.pieces.len() && self.pieces[index + 1].area_m2 < area_m2 {
+        let mut index = near;
+        while index > 0 && self.pieces[index].area_m2 >= area_m2 {
+            index -= 1;
+        }
+        while self.pieces[index].to_m2 < area_m2 {
             index += 1;
         }
         let piece = &self.pieces[index];
-        piece.wet(piece.depth_at(area_m2))
+        Wet { piece: index, ..piece.wet(piece.depth_at(area_m2)) }
     }
 
     /// Width of the water surface, without the ramps.
@@ -129,6 +141,8 @@ fn ramp(before: &Rise, rise: &Rise, to_z_m: f64, bed_z_m: f64) -> Piece {
     let width_to_m = rise.width_m + rise.width_per_m * over_m;
     Piece {
         from_m: lip_z_m - bed_z_m,
+        to_m: f64::INFINITY,
+        to_m2: f64::INFINITY,
         area_m2,
         growth_m: (rise.area_at(to_z_m) - area_m2) / over_m,
         growth_per_m: 0.0,
@@ -147,6 +161,8 @@ impl Piece {
         let width_m = rise.width_m + rise.width_per_m * d_m;
         Piece {
             from_m: from_z_m - bed_z_m,
+            to_m: f64::INFINITY,
+            to_m2: f64::INFINITY,
             area_m2: rise.area_at(from_z_m),
             growth_m: width_m,
             growth_per_m: rise.width_per_m,
@@ -169,9 +185,10 @@ impl Piece {
         let area_m2 = self.area_m2 + d_m * (self.growth_m + 0.5 * self.growth_per_m * d_m);
         let growth_m = self.growth_m + self.growth_per_m * d_m;
         let perimeter_m = self.perimeter_m + self.perimeter_per_m * d_m;
-        let radius_m = area_m2 / perimeter_m;
+        let per_perimeter = 1.0 / perimeter_m;
+        let radius_m = area_m2 * per_perimeter;
         let held = radius_m < self.radius_below_m;
-        let radius_per_m = (growth_m - radius_m * self.perimeter_per_m) / perimeter_m;
+        let radius_per_m = (growth_m - radius_m * self.perimeter_per_m) * per_perimeter;
         Wet {
             depth_m,
             area_m2,
@@ -180,6 +197,7 @@ impl Piece {
             perimeter_per_m: self.perimeter_per_m,
             radius_m: if held { self.radius_below_m } else { radius_m },
             radius_per_m: if held || radius_per_m < 0.0 { 0.0 } else { radius_per_m },
+            piece: 0,
         }
     }
 }

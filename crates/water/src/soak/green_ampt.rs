@@ -51,6 +51,9 @@ const TOLERANCE_M: f64 = 1e-12;
 /// Newton's steps close in from above and double their digits: six are usual.
 const STEPS_LIMIT: u32 = 60;
 
+/// Up to here the series of the logarithm leaves 2·s⁹/9 < 1e-16.
+const SERIES_TO: f64 = 0.015;
+
 impl GreenAmpt {
     /// Rate at which ponded ground takes water when so much has soaked in; without bound at the very start.
     pub fn capacity_m_s(&self, soaked_m: f64) -> f64 {
@@ -79,14 +82,15 @@ impl GreenAmpt {
         }
         // The law's left side is convex in F, so Newton's steps come down to its root from wherever the first lands.
         let ahead_m = from_m + drawn_m;
-        let mut total_m = from_m + nearly_soaked_m(from_m, ahead_m, gravity_m);
+        let mut more_m = nearly_soaked_m(from_m, ahead_m, gravity_m);
         for _ in 0..STEPS_LIMIT {
-            let short_m = total_m - from_m - drawn_m * libm::log((total_m + drawn_m) / ahead_m) - gravity_m;
+            let short_m = more_m - drawn_m * ln_of_1_and(more_m / ahead_m) - gravity_m;
+            let total_m = from_m + more_m;
             let step_m = short_m * (total_m + drawn_m) / total_m;
-            total_m -= step_m;
+            more_m -= step_m;
             // What a step leaves is its square × half the curvature over the slope, D/(2·F·(F + D)).
             if step_m * step_m * drawn_m <= 2.0 * TOLERANCE_M * total_m * (total_m + drawn_m) {
-                return Ok(total_m);
+                return Ok(from_m + more_m);
             }
         }
         Err(SoakError { from_m, seconds })
@@ -121,6 +125,17 @@ fn nearly_soaked_m(from_m: f64, ahead_m: f64, gravity_m: f64) -> f64 {
     let product_m2 = 8.0 * ahead_m * gravity_m;
     let root_m = (slope_m * slope_m + product_m2).sqrt();
     if slope_m > 0.0 { 0.5 * product_m2 / (slope_m + root_m) } else { 0.5 * (root_m - slope_m) }
+}
+
+/// ln(1 + x) for x above −1. Near 0, where a short step of a long rain lies, the series 2·(s + s³/3 + s⁵/5 + s⁷/7) with
+/// s = x/(2 + x) is exact to the last digits, loses none to the 1, and costs a quarter of the logarithm.
+fn ln_of_1_and(x: f64) -> f64 {
+    let s = x / (2.0 + x);
+    if s.abs() > SERIES_TO {
+        return libm::log(1.0 + x);
+    }
+    let square = s * s;
+    2.0 * s * (1.0 + square * (1.0 / 3.0 + square * (0.2 + square / 7.0)))
 }
 
 #[cfg(test)]
