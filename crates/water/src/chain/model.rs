@@ -331,7 +331,11 @@ fn check_line(line: usize, chain_line: &ChainLine) -> Result<(), ChainError> {
     for (end, kind) in chain_line.ends.iter().enumerate() {
         let place = ChainPlace::End(line, end);
         match *kind {
-            End::NormalFlow { slope, .. } => above_0(place, "slope", slope)?,
+            End::NormalFlow { slope, .. } => {
+                above_0(place, "slope", slope)?;
+                let cell = if end == 0 { 0 } else { chain_line.cells.len() - 1 };
+                above_0(place, "manning_n of its cell", chain_line.cells[cell].manning_n)?;
+            }
             End::Level { z_m, .. } => finite(place, "z_m", z_m)?,
             End::Closed | End::FreeFall { .. } | End::Into(_) => {}
         }

@@ -3,5 +3,7 @@
 mod agree;
 mod build;
 mod known;
+mod pipes;
 mod random;
+mod refuse;
 mod waves;
