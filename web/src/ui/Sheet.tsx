@@ -352,16 +352,20 @@ function Marks() {
       ))}
       {screen.value === 'lines' && drawn.map((line) => <Pegs key={line.name} line={line} />)}
       <Breakouts />
-      {now.findings.map(
-        (finding, index) =>
-          shows(finding) && (
-            <FindingMark
-              key={`${finding.code}${finding.line}${finding.at_m}${finding.says}`}
-              finding={finding}
-              index={index}
-            />
-          ),
-      )}
+      {
+        now.findings
+          .map(
+            (finding, index) =>
+              shows(finding) && (
+                <FindingMark
+                  key={`${finding.code}${finding.line}${finding.at_m}${finding.says}`}
+                  finding={finding}
+                  index={index}
+                />
+              ),
+          )
+          .reverse() /* they come gravest first: the gravest is drawn last, over the others */
+      }
       {[...now.keep_clears, ...now.services, ...now.barriers].map((thing) => (
         <Corners key={thing.name} thing={thing} />
       ))}
