@@ -7,6 +7,7 @@
 //! Must not know: files, screens.
 
 pub mod calendar;
+pub mod compare;
 pub mod digging;
 pub mod findings;
 pub mod layout;

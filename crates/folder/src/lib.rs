@@ -5,6 +5,7 @@
 //!
 //! Must not know: how answers are computed.
 
+mod alternatives;
 mod bearing;
 pub mod bring;
 mod create;
@@ -35,6 +36,9 @@ mod steps;
 pub mod table;
 mod weather;
 
+pub use alternatives::{
+    MOST_ALTERNATIVES, alternative_bytes, alternatives, drop_alternative, keep_alternative, load_alternative,
+};
 pub use create::{NewFile, begin, create, starter};
 pub use daily_rain::read_daily_rain;
 pub use dug::read_dug;

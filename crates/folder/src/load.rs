@@ -61,8 +61,18 @@ pub fn plan_bytes(dir: &Path) -> Result<Vec<u8>, Vec<Fault>> {
 /// # Errors
 /// Every fault of every file. Nothing is written.
 pub fn load_with(dir: &Path, plan: &[u8], before: Option<&Loaded>) -> Result<Loaded, Vec<Fault>> {
+    load_plan(dir, PLAN, plan, before)
+}
+
+/// As [`load_with`], the plan's faults told of the file of this name.
+pub(crate) fn load_plan(
+    dir: &Path,
+    inside: &str,
+    plan: &[u8],
+    before: Option<&Loaded>,
+) -> Result<Loaded, Vec<Fault>> {
     let dir = SiteDir::open(dir).map_err(|fault| vec![fault])?;
-    let file = dir.shown(PLAN);
+    let file = dir.shown(inside);
     let reading = Reading { plan_file: PlanFile::read(&file, plan), dir };
     let mut faults = reading.plan_file.faults().to_vec();
     let mut notes = Vec::new();

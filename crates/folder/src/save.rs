@@ -91,7 +91,7 @@ pub(crate) fn lock(dir: &Path) -> io::Result<File> {
 }
 
 /// Puts a state into the history and drops the oldest beyond those that are kept.
-fn remember(dir: &Path, inside: &str, state: &[u8]) -> io::Result<()> {
+pub(crate) fn remember(dir: &Path, inside: &str, state: &[u8]) -> io::Result<()> {
     let folder = dir.join(HISTORY).join(inside);
     fs::create_dir_all(&folder)?;
     let numbers = numbers_in(&folder)?;

@@ -55,6 +55,8 @@ pub enum Command {
     Planting(Planting),
     /// What to dig first and in how many days, what to bring and what it costs, and a year of work
     Digging(Digging),
+    /// The plan beside the layouts kept aside: litres for trees, safety of the surplus, days of digging
+    Compare(Compare),
     /// Let it rain: how far the water gets, where it breaks out, what leaves, which tree gets how much
     Rain(Rain),
     /// Live through the years: what each tree gets, when it is dry, when its roots drown, when to carry water
@@ -278,6 +280,26 @@ pub struct Digging {
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=1000))]
     pub days: Option<u32>,
     /// Print one JSON document instead of tables
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// The plan beside the layouts kept aside.
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Examples:\n  hillsip compare quarry-bank\n  hillsip compare quarry-bank --depth-mm 40 --hours 6 --json\n\n\
+        A layout is kept aside as a whole plan, alternatives/NAME.toml: copy site.toml there, or keep it in the app."
+)]
+pub struct Compare {
+    /// The site folder: the one that holds site.toml
+    pub dir: PathBuf,
+    /// Rain of the storm that all are tried with, mm; without it the plan's design storm
+    #[arg(long, value_name = "MM")]
+    pub depth_mm: Option<f64>,
+    /// Its length, hours; without it the design storm's
+    #[arg(long, value_name = "H")]
+    pub hours: Option<f64>,
+    /// Print one JSON document instead of a table
     #[arg(long)]
     pub json: bool,
 }

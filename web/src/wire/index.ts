@@ -1,5 +1,13 @@
 // Made from the program's own types: UPDATE_WIRE=1 cargo test -p hillsip wire. Not to be edited.
 
+/** A layout that is to become the plan. */
+export interface AdoptAsked {
+  /** The revision of the site that the person saw. */
+  base_revision: number;
+  /** Under which name to keep what was the plan; none where it need not be kept aside. */
+  keep_as?: string | null;
+}
+
 /** A place of the long section. */
 export interface AlongView {
   /** Distance along the line from its first peg. */
@@ -10,6 +18,16 @@ export interface AlongView {
   bed_z_m: number;
   /** Height of the settled bank. */
   bank_z_m: number;
+}
+
+/** The layouts side by side. */
+export interface AlternativesView {
+  /** The revision of the plan that they are compared with. */
+  revision: number;
+  /** What each gives, the plan first. */
+  compared: CompareAnswer;
+  /** Layouts that cannot be read, and why. */
+  faulty: FaultyView[];
 }
 
 /** A point known both in site metres and on the map. */
@@ -210,6 +228,16 @@ export interface Compare {
   mulch_only: Case;
   /** Neither. */
   neither: Case;
+}
+
+/** Several layouts side by side. */
+export interface CompareAnswer {
+  /** Rain of the storm that all were tried with. */
+  depth_mm: number;
+  /** Its length. */
+  hours: number;
+  /** One entry a layout, as they were given. */
+  layouts: Gives[];
 }
 
 /** How far apart. */
@@ -522,6 +550,14 @@ export interface FaultView {
   text: string;
 }
 
+/** A layout that cannot be read. */
+export interface FaultyView {
+  /** What it is called. */
+  name: string;
+  /** What is wrong with it. */
+  faults: FaultView[];
+}
+
 /** The field book. */
 export interface FieldBookView {
   /** The revision of the site that it belongs to. */
@@ -589,6 +625,30 @@ export interface FramesView {
   lines: LineFrames[];
 }
 
+/** What one layout gives. */
+export interface Gives {
+  /** What it is called; empty for the one in the plan. */
+  name: string;
+  /** Swales, drains, chutes and pipes. */
+  lines: number;
+  /** Length of all of them. */
+  length_m: number;
+  /** What they hold before the first spills. */
+  holds_m3: number;
+  /** Digging of all lines. */
+  person_days: Estimate;
+  /** Undisturbed soil to dig. */
+  cut_m3: number;
+  /** Findings that say stop. */
+  stop_findings: number;
+  /** Findings that warn. */
+  warn_findings: number;
+  /** What the storm does; none where it could not be worked through. */
+  storm: InStorm | null;
+  /** Why it could not. */
+  no_storm_because: string | null;
+}
+
 /**
  * What the ground is known from: one of a raster, points, or level books with places. Paths are relative to
  * the site folder.
@@ -654,6 +714,34 @@ export interface HeightView {
   water_way: MapPlace[];
 }
 
+/** What the storm does in one layout. */
+export interface InStorm {
+  /** Trees of the plan that stand at a line. */
+  trees: number;
+  /** Trees of the plan that stand at none, or at one that could not be worked through. */
+  trees_without_line: number;
+  /** Of the trees at lines, those beside which less than a litre soaks into the metre of line. */
+  trees_dry: number;
+  /** What soaks into the metre of line beside each tree, summed over the trees. */
+  beside_trees_l: number;
+  /** The same beside the tree that gets least. */
+  beside_driest_tree_l: number | null;
+  /** All that soaks in. */
+  soaked_m3: number;
+  /** All that leaves the works and what runs past them. */
+  leaves_m3: number;
+  /** Greatest flow that leaves. */
+  peak_leaves_l_s: number;
+  /** Places where water goes over a bank although it was not meant to. */
+  breakouts: number;
+  /** All that goes over banks there. */
+  over_banks_m3: number;
+  /** Where the least bank is left above the water. */
+  least_freeboard: LeastBank | null;
+  /** Sills that must pass more than they can before a bank goes under. */
+  sills_overtaxed: number;
+}
+
 /** What air-dry crumbs did in rain water, not stirred. */
 export type JarTest = 'holds' | 'slakes' | 'clouds';
 
@@ -678,6 +766,12 @@ export interface JobView {
   answer: unknown;
 }
 
+/** A name for the plan as it is. */
+export interface KeepAsked {
+  /** 1 to 40 letters, digits, spaces and hyphens. */
+  name: string;
+}
+
 /** Something water must keep away from. */
 export interface KeepClear {
   /** What it is called. */
@@ -699,6 +793,14 @@ export type KeepClearKind = 'building' | 'septic' | 'well' | 'boundary' | 'road'
 
 /** How the plan says where a line runs. */
 export type Laid = 'walked' | 'pegged' | 'taped';
+
+/** The least bank above the water. */
+export interface LeastBank {
+  /** Bank left above the water; below 0 water goes over it. */
+  freeboard_m: number;
+  /** On which line that is. */
+  line: string;
+}
 
 /** A tree that could not be run. */
 export interface LeftOut {

@@ -2,6 +2,7 @@
 
 mod bring;
 mod check;
+mod compare;
 pub mod demo;
 mod digging;
 mod hand_on;
@@ -119,6 +120,7 @@ pub fn run(command: &Command, out: &mut dyn Write) -> Result<Ended, Refused> {
         Command::Levels(args) => levels::run(args, out),
         Command::New(args) => new::run(args, out),
         Command::Check(args) => check::run(args, out),
+        Command::Compare(args) => compare::run(args, out),
         Command::Soak(args) => soak::run(args, out),
         Command::Walk(args) => walk::run(args, out),
         Command::Pegs(args) => pegs::run(args, out),

@@ -18,7 +18,7 @@ use super::routes::season::SeasonAsked;
 use super::trouble::TroubleView;
 use super::wire::field_book::FieldBookView;
 use super::wire::rain::{FramesView, RainView, StormView};
-use super::wire::site::SiteView;
+use super::wire::site::{LineView, SiteView};
 use super::work::RainAsked;
 use super::{openapi, routes};
 
@@ -104,6 +104,7 @@ pub fn endpoints() -> Vec<Endpoint> {
     all.extend(of_the_rain());
     all.extend(of_changes());
     all.extend(of_the_field_book());
+    all.extend(of_alternatives());
     all.push(Endpoint::get(
         "/api/openapi.json",
         "This interface as an OpenAPI 3.1 document.",
@@ -284,6 +285,47 @@ fn of_changes() -> Vec<Endpoint> {
             "Makes the change again that was taken back last.",
             json::<ChangedView>(),
             post(routes::edit::redo),
+        ),
+    ]
+}
+
+fn of_alternatives() -> Vec<Endpoint> {
+    use routes::alternatives::{self, AdoptAsked, AlternativesView, KeepAsked};
+    vec![
+        Endpoint::get(
+            "/api/alternatives",
+            "The plan and the layouts kept aside, compared in one storm, the plan's design storm where none is given.",
+            json::<AlternativesView>(),
+            get(alternatives::compared),
+        )
+        .asking::<RainAsked>(),
+        Endpoint::post::<KeepAsked>(
+            "/api/alternatives",
+            "Keeps the plan as it is aside under a name; one of that name is replaced, and stays in the history.",
+            json::<Vec<String>>(),
+            post(alternatives::keep),
+        ),
+        Endpoint::get(
+            "/api/alternatives/{name}",
+            "The lines of a layout kept aside, to be drawn beside those of the plan.",
+            json::<Vec<LineView>>(),
+            get(alternatives::lines),
+        ),
+        Endpoint {
+            method: "DELETE",
+            ..Endpoint::get(
+                "/api/alternatives/{name}",
+                "Drops a layout kept aside; it stays in the history.",
+                json::<Vec<String>>(),
+                delete(alternatives::drop_one),
+            )
+        },
+        Endpoint::post::<AdoptAsked>(
+            "/api/alternatives/{name}/adopt",
+            "Makes a layout kept aside the plan, as a step that can be taken back; what was the plan may be kept under a \
+             name.",
+            json::<ChangedView>(),
+            post(alternatives::adopt),
         ),
     ]
 }

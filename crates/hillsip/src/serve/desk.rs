@@ -81,7 +81,7 @@ impl Desk {
             return Err(faults);
         }
         let desk = Desk { dir: dir.to_owned(), state: RwLock::default(), turn: Mutex::new(()), news };
-        desk.read_again("opened");
+        desk.read_again(OUTSIDE);
         Ok(desk)
     }
 
@@ -188,6 +188,19 @@ impl Desk {
         Ok(Changed { revision, says: says.to_owned(), site: self.view() })
     }
 
+    /// Makes the plan another text, as a step like any other.
+    ///
+    /// # Errors
+    /// The site has moved on, or the text is no plan of this folder.
+    pub fn become_text(&self, base_revision: u64, text: String, says: String) -> Result<Changed, Trouble> {
+        let _turn = self.turn();
+        let held = self.current()?;
+        if held.revision != base_revision {
+            return Err(self.moved_on("the site has changed since: nothing was done, look and do it again"));
+        }
+        self.put(&held, text, says, Way::Edited)
+    }
+
     /// The site, with whatever was changed outside read first.
     fn current(&self) -> Result<Arc<Held>, Trouble> {
         if self.changed_outside() {
@@ -283,6 +296,9 @@ impl Desk {
         writes: impl FnOnce(&Path) -> Result<(T, String), Vec<Fault>>,
     ) -> Result<T, Trouble> {
         let _turn = self.turn();
+        if self.changed_outside() {
+            self.read_again(OUTSIDE);
+        }
         let (written, says) = writes(&self.dir).map_err(Trouble::faults)?;
         self.read_again(&says);
         Ok(written)
@@ -318,7 +334,7 @@ impl Desk {
             state.on_disk = on_disk;
             match read {
                 Ok(held) => {
-                    state.steps = Some(Steps::open(&self.dir, &held.text, OUTSIDE));
+                    state.steps = Some(Steps::open(&self.dir, &held.text, says));
                     state.take(held);
                 }
                 Err(faults) => {

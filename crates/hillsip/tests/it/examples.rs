@@ -27,8 +27,8 @@ fn every_example_in_the_help_runs() {
     let home = with_sites();
     let mut ran = 0;
     for command in [
-        "demo", "new", "check", "levels", "soak", "walk", "pegs", "sizes", "planting", "digging", "rain",
-        "season", "paper", "hand-on", "bring",
+        "demo", "new", "check", "levels", "soak", "walk", "pegs", "sizes", "planting", "digging", "compare",
+        "rain", "season", "paper", "hand-on", "bring",
     ] {
         let (help, _, _) = run(&home, &[command, "--help"]);
         let examples = examples(&help);
@@ -49,5 +49,5 @@ fn every_example_in_the_help_runs() {
             ran += 1;
         }
     }
-    assert_eq!(ran, 30);
+    assert_eq!(ran, 32);
 }

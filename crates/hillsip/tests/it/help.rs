@@ -1,8 +1,8 @@
 use super::run;
 
-const COMMANDS: [&str; 16] = [
-    "demo", "new", "check", "levels", "soak", "walk", "pegs", "sizes", "planting", "digging", "rain",
-    "season", "paper", "hand-on", "bring", "open",
+const COMMANDS: [&str; 17] = [
+    "demo", "new", "check", "levels", "soak", "walk", "pegs", "sizes", "planting", "digging", "compare",
+    "rain", "season", "paper", "hand-on", "bring", "open",
 ];
 
 /// The help of every command, read as one page.

@@ -1,5 +1,6 @@
 //! The handlers: one file an area, each as thin as it can be.
 
+pub mod alternatives;
 pub mod begin;
 pub mod edit;
 pub mod field_book;

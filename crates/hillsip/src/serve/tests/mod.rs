@@ -1,5 +1,6 @@
 //! The app as a browser meets it, in this process.
 
+mod alternatives;
 mod field_book;
 mod guard;
 mod live;

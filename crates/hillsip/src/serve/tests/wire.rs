@@ -72,6 +72,7 @@ async fn answers_keep_to_their_schemas() {
         ("/api/digging?people=2", "DiggingAnswer"),
         ("/api/calendar", "CalendarAnswer"),
         ("/api/field-book", "FieldBookView"),
+        ("/api/alternatives?depth_mm=20&hours=6", "AlternativesView"),
     ] {
         let (status, answer) = bench.json(path).await;
         assert_eq!(status, StatusCode::OK, "{path}");
