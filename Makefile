@@ -4,7 +4,7 @@
 # make dev       the program on the demo site, and the front end rebuilt as it is edited
 # make test-long the tests that take minutes: a thousand chains of lines
 # make check     what CI runs beside them: format, lints, docs, tidy, licences
-# make crosscheck  filling, flow directions and evapotranspiration against independent libraries (needs Python 3 and the network)
+# make crosscheck  filling, flow directions, evapotranspiration and files handed on against independent libraries (needs Python 3 and the network)
 # make bench     benchmarks
 
 CARGO ?= cargo
@@ -54,6 +54,7 @@ check:
 crosscheck:
 	bash .ci/crosscheck.sh
 	bash .ci/crosscheck-et.sh
+	bash .ci/crosscheck-exchange.sh
 
 bench:
 	$(CARGO) bench -p hillsip-benches

@@ -66,6 +66,11 @@ pub(super) fn read(file: &str, bytes: &[u8]) -> Result<Brought, Fault> {
         notes.push(Note::new("straightened", text));
     }
     let ours = things.iter().any(|thing| thing.attribute("hillsip").is_some());
+    // Release 12 has no variable for units: our own drawings say it with each thing.
+    let unit_m = unit_m.or(ours.then_some(1.0));
+    for thing in things.iter_mut().filter(|thing| thing.attribute("heights") == Some("no")) {
+        thing.vertices.iter_mut().for_each(|vertex| vertex.z = None);
+    }
     let heights = || things.iter().flat_map(|thing| &thing.vertices).filter_map(|vertex| vertex.z);
     if heights().next().is_some() && heights().all(|z| z == 0.0) {
         let words = "every height is 0, which is how drawings say that there is none; spot heights may stand as words beside the points";

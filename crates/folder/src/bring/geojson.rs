@@ -20,10 +20,6 @@ pub(super) fn read(file: &str, bytes: &[u8]) -> Result<Brought, Fault> {
         Fault::of_file(file, "json-broken", found, "copy or export it again")
             .at(error.line(), error.column().max(1))
     })?;
-    if json["format"] == "hillsip-field-sheet" {
-        let found = "this is what a field sheet saved, not places";
-        return Err(Fault::of_file(file, "field-sheet", found, "bring it without --as"));
-    }
     let mut reader = Reader { file, things: Vec::new() };
     reader.object(&json, &About::default(), 0)?;
     let ours = json["coordinates"].as_str().filter(|_| json["type"] == "FeatureCollection");

@@ -6,6 +6,7 @@
 //! for and never guessed; nothing is written before everything is understood.
 
 mod drawing;
+mod field_sheet;
 mod geojson;
 mod gpx;
 mod kml;
@@ -29,6 +30,8 @@ use crate::inside::unreadable;
 use crate::load::surface::drawn_places;
 use crate::raster::{Note, Wanted};
 
+pub(crate) use drawing::APPLICATION as DXF_APPLICATION;
+pub use field_sheet::{FieldSheet, field_sheet, merge};
 pub use place::{Asked, AskedSystem, GoodFor, Placed, PlacedThing, Understood, placed};
 pub use put::{As, Done, Wish, put};
 

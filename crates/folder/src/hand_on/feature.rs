@@ -86,6 +86,11 @@ pub enum Shape {
 }
 
 impl Shape {
+    /// Whether the height of every vertex is known.
+    pub fn all_heights(&self) -> bool {
+        self.vertices().iter().all(|vertex| vertex.z_m.is_some())
+    }
+
     /// Its vertices, in order.
     pub fn vertices(&self) -> &[Vertex] {
         match self {

@@ -9,11 +9,14 @@
 //! Heights stay above the site datum in every format; what a format makes of a third coordinate is told.
 
 mod csv;
+mod dxf;
 mod feature;
 mod gather;
 mod geojson;
 mod gpx;
 mod kml;
+mod shp;
+mod wkt;
 mod xml;
 
 pub(crate) use gpx::NAMESPACE;
@@ -45,11 +48,16 @@ pub enum Format {
     Kml,
     /// Tables for spreadsheets.
     Csv,
+    /// DXF, release 12, for drawing boards.
+    Dxf,
+    /// Shapefiles, for maps.
+    Shp,
 }
 
 impl Format {
     /// All of them.
-    pub const ALL: [Format; 4] = [Format::Gpx, Format::GeoJson, Format::Kml, Format::Csv];
+    pub const ALL: [Format; 6] =
+        [Format::Gpx, Format::GeoJson, Format::Kml, Format::Csv, Format::Dxf, Format::Shp];
 
     /// Its short name.
     pub fn name(self) -> &'static str {
@@ -58,6 +66,8 @@ impl Format {
             Format::GeoJson => "geojson",
             Format::Kml => "kml",
             Format::Csv => "csv",
+            Format::Dxf => "dxf",
+            Format::Shp => "shp",
         }
     }
 }
@@ -121,6 +131,19 @@ pub(crate) struct Works<'a> {
     site: &'a str,
     features: &'a Features,
     on_map: Option<OnMap>,
+    /// The system of the plane in words, for formats that carry it.
+    wkt: Option<String>,
+}
+
+impl Works<'_> {
+    /// A place in the plane that [`Works::wkt`] describes: the site's own, with north up.
+    fn on_plane(&self, vertex: &Vertex) -> (f64, f64) {
+        let mut places = [(vertex.x_m, vertex.y_m)];
+        if let Some(on_map) = &self.on_map {
+            on_map.plane.turn_to_plane(&mut places);
+        }
+        places[0]
+    }
 }
 
 /// Brings the works of a site into a format.
@@ -137,15 +160,24 @@ pub fn hand_on(site: &Site, answers: &Answers, format: Format) -> Result<Handed,
     }
     let axes = Wanted::for_place(&site.plan.place)?.axes;
     let plane = SitePlane::of(axes).map_err(|refusal| refusal.of(crate::PLAN))?;
-    let works =
-        Works { site: &site.plan.name, features: &features, on_map: plane.map(|plane| OnMap { plane }) };
+    let works = Works {
+        site: &site.plan.name,
+        features: &features,
+        on_map: plane.map(|plane| OnMap { plane }),
+        wkt: wkt::of(axes),
+    };
     let files = match format {
         Format::Gpx => one(format, gpx::write(&works, needed(&works, format)?)?),
         Format::Kml => one(format, kml::write(&works, needed(&works, format)?)?),
         Format::GeoJson => one(format, geojson::write(&works)?),
         Format::Csv => csv::write(&works)?,
+        Format::Dxf => one(format, dxf::write(&works)),
+        Format::Shp => shp::write(&works),
     };
-    let notes = notes(axes, format);
+    let mut notes = notes(axes, format);
+    if matches!(format, Format::Dxf | Format::Shp) {
+        notes.extend(flat_ones(&features));
+    }
     Ok(Handed { files, features, notes })
 }
 
@@ -179,6 +211,17 @@ fn notes(axes: SiteAxes, format: Format) -> Vec<String> {
         SiteAxes::Projected(code) => format!("Places are x and y of EPSG:{code}."),
     };
     vec![places, "Heights are metres above the site datum, not above the sea.".to_owned()]
+}
+
+/// The things that have heights at some vertices only, which some formats cannot tell.
+fn flat_ones(features: &Features) -> Option<String> {
+    let partly = features.features.iter().filter(|feature| {
+        let some = feature.shape.vertices().iter().any(|vertex| vertex.z_m.is_some());
+        some && !feature.shape.all_heights()
+    });
+    let names: Vec<&str> = partly.map(|feature| feature.name.as_str()).collect();
+    (!names.is_empty())
+        .then(|| format!("Without heights, because some of their vertices have none: {}.", names.join(", ")))
 }
 
 /// A number as files take it: a millionth is far below what anything here is known to.

@@ -25,6 +25,16 @@ struct Told<'a> {
 /// Brings a file.
 pub fn run(args: &args::Bring, out: &mut dyn Write) -> Result<Ended, Refused> {
     let loaded = folder::load(&args.dir)?;
+    if let Some(sheet) = bring::field_sheet(&args.file)? {
+        let done = bring::merge(&args.dir, &loaded.site, &args.file, &sheet)?;
+        if args.json {
+            print_json(out, &done)?;
+        } else {
+            writeln!(out, "{} is what a field sheet saved.", args.file.display())?;
+            print_done(&done, out)?;
+        }
+        return Ok(Ended::Done);
+    }
     let asked = Asked { unit_m: args.unit, system: args.crs };
     let placed = bring::understand(&args.file, &loaded.site, asked)?;
     let done = match args.what {

@@ -70,6 +70,7 @@ fn what_is_handed_on_comes_back() {
         ("kml", "works.kml", Some("pegs")),
         ("geojson", "works.geojson", Some("pegs")),
         ("csv", "works-pegs.csv", None),
+        ("dxf", "works.dxf", Some("pegs")),
     ] {
         run(&home, &["hand-on", "quarry-bank", "--as", format]);
         let path = format!("quarry-bank/out/{file}");
@@ -200,4 +201,58 @@ fn bad_files_are_told_and_nothing_is_written() {
         assert!(told.contains(expected), "{args:?}: {told}");
     }
     assert_eq!(contents(&home.path().join("quarry-bank")), before);
+}
+
+/// What a sheet saved, brought twice: rows of the field book once, and a line dug from end to end once.
+#[test]
+fn a_field_sheet_is_merged_once() {
+    let home = with_sites();
+    let pegs: Value = serde_json::from_str(&run(&home, &["pegs", "quarry-bank", "--json"]).0).unwrap();
+    let mut lines = pegs["lines"].as_array().unwrap().iter();
+    let chute = &lines.find(|line| line["line"] == "yard chute").unwrap()["pegs"];
+    let of_sheet = |peg: &Value| {
+        serde_json::json!({ "id": format!("s:yard chute#{}", peg["peg"]), "line": "yard chute", "peg": peg["peg"],
+            "chainage_m": peg["chainage_m"], "z_m": peg["z_m"], "done": true, "fall_aimed_mm": 0,
+            "fall_read_mm": if peg["peg"] == 2 { 20 } else { 0 }, "cut_cm": 20, "bank_cm": 12.5,
+            "at": "2026-11-25T14:05:00.000Z" })
+    };
+    let sheet_pegs: Vec<Value> = chute.as_array().unwrap().iter().map(of_sheet).collect();
+    let entries = sheet_pegs.len() + 2;
+    let sheet = serde_json::json!({ "format": "hillsip-field-sheet", "version": 1, "site": "Quarry Bank", "sheet": "s",
+        "read_from": "last_peg", "saved_at": "2026-11-25T15:00:00.000Z", "pegs": sheet_pegs,
+        "proofs": [{ "line": "top", "found_mm": 22, "at": "2026-11-25T14:30:00.000Z" }],
+        "notes": [{ "id": "n1", "date": "2026-11-25", "time": "14:05", "kind": "rain", "line": null, "chainage_m": null,
+            "tree": null, "value": 18.5, "unit": "mm", "note": "=so much", "photo": "", "who": "", "at": "x" }] });
+    let path = home.path().join("sheet.json");
+    fs::write(&path, sheet.to_string()).unwrap();
+    let (out, told, code) = run(&home, &["bring", "quarry-bank", "sheet.json", "--json"]);
+    assert_eq!(code, 0, "{told}");
+    let done: Value = serde_json::from_str(&out).unwrap();
+    assert_eq!((&done["new"], &done["known"]), (&entries.into(), &0.into()), "{done}");
+    // Peg 2 was read 20 mm too low and cut 0.2 m; its loose bank of 12.5 cm settles by 25 % to 10 cm.
+    let dug = fs::read_to_string(home.path().join("quarry-bank/dug/yard chute.csv")).unwrap();
+    let last: Vec<f64> = dug.lines().nth(3).unwrap().split(',').map(|cell| cell.parse().unwrap()).collect();
+    let z_m = chute[1]["z_m"].as_f64().unwrap();
+    assert!(
+        (last[1] - (z_m - 0.22)).abs() < 0.001 && (last[2] - (z_m - 0.02 + 0.1)).abs() < 0.001,
+        "{dug} {z_m}"
+    );
+    let after = contents(&home.path().join("quarry-bank"));
+    let (out, _, _) = run(&home, &["bring", "quarry-bank", "sheet.json", "--json"]);
+    let again: Value = serde_json::from_str(&out).unwrap();
+    assert_eq!((&again["new"], &again["known"]), (&0.into(), &entries.into()));
+    assert_eq!(contents(&home.path().join("quarry-bank")), after);
+    let (_, told, code) = run(&home, &["check", "quarry-bank"]);
+    assert!(code < 2, "{told}");
+    for (from, to, expected) in [
+        ("Quarry Bank", "Other", "the sheet is of"),
+        ("\"version\":1", "\"version\":2", "is of version 2"),
+        ("\"mm\"", "\"furlong\"", "is no unit of rain"),
+        ("\"yard chute\"", "\"gone\"", "the plan has no line"),
+    ] {
+        fs::write(&path, sheet.to_string().replace(from, to)).unwrap();
+        let (_, told, code) = run(&home, &["bring", "quarry-bank", "sheet.json"]);
+        assert!(code == 2 && told.contains(expected), "{expected}: {told}");
+        assert_eq!(contents(&home.path().join("quarry-bank")), after);
+    }
 }

@@ -6,9 +6,14 @@ use super::{run, with_sites};
 #[test]
 fn works_are_handed_on() {
     let home = with_sites();
-    for (format, first) in
-        [("gpx", "works.gpx"), ("geojson", "works.geojson"), ("kml", "works.kml"), ("csv", "works-lines.csv")]
-    {
+    for (format, first) in [
+        ("gpx", "works.gpx"),
+        ("geojson", "works.geojson"),
+        ("kml", "works.kml"),
+        ("csv", "works-lines.csv"),
+        ("dxf", "works.dxf"),
+        ("shp", "works-lines.shp"),
+    ] {
         let (out, told, code) = run(&home, &["hand-on", "quarry-bank", "--as", format, "--json"]);
         assert_eq!(code, 0, "{told}");
         let json: serde_json::Value = serde_json::from_str(&out).unwrap();
