@@ -4,6 +4,7 @@ import type { Screen } from '../../state/look';
 import { AboutPage } from './About';
 import { BookPage } from './Book';
 import { GroundPage } from './Ground';
+import { LayoutsPage } from './Layouts';
 import { LinesPage } from './Lines';
 import { PlantPage } from './Plant';
 import { PrintPage } from './Print';
@@ -26,6 +27,7 @@ export const pages: Partial<Record<Screen, PageEntry>> & { lines: PageEntry } = 
   tend: { component: TendPage, map: true },
   book: { component: BookPage, map: true },
   start: { component: StartPage, map: false },
+  layouts: { component: LayoutsPage, map: false },
   print: { component: PrintPage, map: false },
   about: { component: AboutPage, map: false },
 };
