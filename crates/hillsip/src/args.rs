@@ -129,7 +129,7 @@ pub struct Levels {
 /// Work out a soak test, a jar or what the hand feels.
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Examples:\n  hillsip soak quarry-bank/soak/pit-1.csv\n  hillsip soak --jar 45,30,15 --json\n  hillsip soak --feel 40,neither"
+    after_help = "Examples:\n  hillsip soak quarry-bank/soak/pit-1.csv\n  hillsip soak --feel 40,neither --json"
 )]
 pub struct Soak {
     /// CSV file of a soak test
@@ -330,6 +330,9 @@ pub struct Rain {
     /// storm in the plan's daily record. Wet ground sheds more and soaks less, and past rain wakes the seeps
     #[arg(long, value_name = "HOW", default_value = "usual")]
     pub wet_before: WetGround,
+    /// An earlier storm left the swales full to their sills: the storm to size sills by
+    #[arg(long, conflicts_with = "steps")]
+    pub full_before: bool,
     /// How many draws of what is not known well, from 1 (the plan as drawn, no ranges) to 10000
     #[arg(long, value_name = "N", default_value_t = 100, value_parser = clap::value_parser!(u32).range(1..=10_000))]
     pub members: u32,

@@ -45,10 +45,23 @@ pub struct StormTold {
     pub shape: String,
     /// How wet the ground is before it: dry, usual or wet.
     pub wet_before: String,
+    /// Whether the lines are already full when it begins.
+    pub lines_before: LinesBefore,
     /// How long the water was followed, from the first drop.
     pub followed_h: f64,
     /// The rain so far against time.
     pub course: Vec<RainSoFar>,
+}
+
+/// How the lines stand when the storm begins.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum LinesBefore {
+    /// Without water.
+    #[default]
+    Empty,
+    /// Swales to their lowest sill or bank: what an earlier storm left. Drains, chutes and pipes empty.
+    Full,
 }
 
 /// A corner of the storm's course.
@@ -102,6 +115,8 @@ pub struct LineRain {
     pub kind: LineKind,
     /// From the first peg to the last.
     pub length_m: f64,
+    /// What stood in it when the storm began: 0 but for lines that were full before.
+    pub stood_before_m3: Estimate,
     /// What comes from its own hillside, surfaces and seeps, and the rain on it.
     pub arrived_m3: Estimate,
     /// What other lines pass to it.
@@ -260,6 +275,8 @@ pub struct TreeRain {
 /// What the storm does to the site as a whole.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct SiteRain {
+    /// All that stood in the works when the storm began.
+    pub stood_before_m3: Estimate,
     /// All that comes to the works.
     pub arrived_m3: Estimate,
     /// All that soaks in along them.

@@ -334,6 +334,26 @@ impl<'a> Works<'a> {
     }
 }
 
+impl Works<'_> {
+    /// Levels of lines that are full: swales to the lowest sill or bank, everything else dry.
+    pub(super) fn full_levels_z_m(&self, draw: &Draw) -> Vec<Vec<f64>> {
+        self.lines.iter().enumerate().map(|(index, line)| full_level_z_m(index, line, draw)).collect()
+    }
+}
+
+fn full_level_z_m(index: usize, line: &WorksLine, draw: &Draw) -> Vec<f64> {
+    let shift_m = |piece: usize| draw.shift_m(index, piece);
+    let beds = line.pieces.iter().enumerate().map(|(i, piece)| piece.bed_z_m() + shift_m(i));
+    if line.line.kind != LineKind::Swale {
+        return beds.collect();
+    }
+    let sills = line.line.sills.iter().zip(&line.crests_z_m);
+    let sills = sills.map(|(sill, crest_z_m)| crest_z_m + shift_m(line.piece_at(sill.at_m)));
+    let banks = line.pieces.iter().enumerate().map(|(i, piece)| piece.bank_z_m + shift_m(i));
+    let full_z_m = sills.chain(banks).fold(f64::INFINITY, f64::min);
+    beds.map(|bed_z_m| if bed_z_m < full_z_m { full_z_m } else { bed_z_m }).collect()
+}
+
 /// The line that the way of water from a place meets, and where.
 fn way_to(layout: &Layout, start: Point) -> Option<(usize, Point)> {
     let way = layout.water_ways.as_ref()?.from(start)?;

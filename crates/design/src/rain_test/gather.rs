@@ -73,6 +73,7 @@ fn storm(request: &Request) -> StormTold {
         worst_ten_minutes_mm: m_to_mm(storm.hardest_m(WORST_S)),
         shape: request.shape.clone(),
         wet_before: wet_before.to_owned(),
+        lines_before: request.lines_before,
         followed_h: s_to_h(followed_s(storm)),
         course: storm
             .course()
@@ -219,6 +220,7 @@ fn site(works: &Works, members: &[Member]) -> SiteRain {
         0.0 + super::KEPT_STEP_S * member.runs_past_m3_s.iter().sum::<f64>()
     };
     SiteRain {
+        stood_before_m3: balance(|balance| balance.start_m3),
         arrived_m3: balance(|balance| balance.arrived_m3),
         soaked_m3: balance(|balance| balance.soaked_m3),
         stored_m3: balance(|balance| balance.stored_m3),
@@ -305,6 +307,7 @@ impl Reader<'_> {
             line: works_line.line.name.clone(),
             kind: works_line.line.kind,
             length_m: works_line.laid.length_m(),
+            stood_before_m3: self.over(|line| line.start_m3),
             arrived_m3: self.over(|line| line.arrived_m3),
             passed_in_m3: self.over(|line| line.passed_in_m3),
             soaked_m3: self.over(|line| line.soaked_m3),

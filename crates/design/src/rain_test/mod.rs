@@ -35,7 +35,7 @@ use seeps::{Rainfall, SeepFlows};
 
 pub use answer::{
     Answer, Breakout, Ensemble, Fastest, FlowInTime, Guess, LeastFreeboard, LeavesBy, LeftOut, LineAt,
-    LineRain, MetreRain, Moment, Outlet, RainSoFar, SillRain, SiteRain, StormTold, TreeRain,
+    LineRain, LinesBefore, MetreRain, Moment, Outlet, RainSoFar, SillRain, SiteRain, StormTold, TreeRain,
 };
 
 /// How long the water is followed after the rain, h: three days, in which mosquitoes are not yet through (the limit of
@@ -55,6 +55,8 @@ pub struct Request {
     pub shape: String,
     /// How wet the ground is before it.
     pub wetness: Wetness,
+    /// Whether an earlier storm left the lines full.
+    pub lines_before: LinesBefore,
     /// Rain of the days before it, the last one next to it: it wakes the seeps.
     pub days_before_mm: Vec<f64>,
     /// How many draws are worked through; 1 is the plan as drawn.
@@ -72,6 +74,7 @@ impl Request {
             storm: storm.storm.clone(),
             shape: storm.shape.to_owned(),
             wetness: storm.wetness,
+            lines_before: LinesBefore::default(),
             days_before_mm: storm.days_before_mm.clone(),
             members,
             seed,
@@ -205,6 +208,7 @@ impl<'a> Prepared<'a> {
             works: &self.works,
             feeds: &self.feeds,
             wetness: request.wetness,
+            lines_before: request.lines_before,
             days_before_mm: &request.days_before_mm,
         }
     }
@@ -215,6 +219,7 @@ struct Trial<'a> {
     works: &'a Works<'a>,
     feeds: &'a [Feeds<'a>],
     wetness: Wetness,
+    lines_before: LinesBefore,
     days_before_mm: &'a [f64],
 }
 
@@ -243,7 +248,11 @@ impl Trial<'_> {
         let chain = self.works.chain(draw, lowered)?;
         let seeps = self.seeps(storm, draw);
         let inflows = self.inflows(&Falling { storm, draw, seeps: &seeps })?;
-        let settings = Settings { end_s, snapshots_s, hydrograph_step_s: KEPT_STEP_S, start: Start::Dry };
+        let start = match self.lines_before {
+            LinesBefore::Empty => Start::Dry,
+            LinesBefore::Full => Start::Levels(self.works.full_levels_z_m(draw)),
+        };
+        let settings = Settings { end_s, snapshots_s, hydrograph_step_s: KEPT_STEP_S, start };
         Ok(chain::run(&chain, &inflows, &settings)?)
     }
 

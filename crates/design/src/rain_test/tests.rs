@@ -34,6 +34,7 @@ fn request(depth_mm: f64, members: usize) -> Request {
         storm: Storm::even(mm_to_m(depth_mm), h_to_s(6.0)).unwrap(),
         shape: "falling evenly".to_owned(),
         wetness: Wetness::Usual,
+        lines_before: LinesBefore::Empty,
         days_before_mm: Vec::new(),
         members,
         seed: 1,
@@ -297,6 +298,43 @@ fn flows_in_time_hold_their_volumes() {
     // The first member is the plan as drawn in both.
     assert_eq!(flow.flow_l_s[..sill.flow.flow_l_s.len()], sill.flow.flow_l_s);
     assert_eq!(level.level_z_m, one.snapshots[1].lines[0].level_z_m);
+}
+
+/// A tight swale that is full before: it holds 11.19 m³ to its sill (see the first test), keeps them, and all that arrives
+/// goes over the sill, at no lower a peak than out of an empty one.
+#[test]
+fn a_full_line_passes_all_that_comes() {
+    let site = site_of(&[swale("one", 100.0, &json!({}))], &json!(0.0));
+    let empty = tested(&site, &request(60.0, 1));
+    let full = tested(&site, &Request { lines_before: LinesBefore::Full, ..request(60.0, 1) });
+    let line = &full.lines[0];
+    assert!((line.stood_before_m3.likely() - 11.19).abs() <= 0.05, "{}", line.stood_before_m3.likely());
+    assert_eq!(full.site.stood_before_m3, line.stood_before_m3);
+    let arrived_m3 = line.arrived_m3.likely();
+    assert!((arrived_m3 - empty.lines[0].arrived_m3.likely()).abs() <= 1e-9 * arrived_m3);
+    let spilt_m3 = line.sills[0].volume_m3.likely();
+    let kept_m3 = line.stored_m3.likely() - line.stood_before_m3.likely();
+    assert!((spilt_m3 + kept_m3 - line.arrived_m3.likely()).abs() <= 1e-9 * line.arrived_m3.likely());
+    assert!(kept_m3.abs() <= 0.05, "{kept_m3}");
+    assert!(line.sills[0].peak_l_s.likely() >= empty.lines[0].sills[0].peak_l_s.likely());
+    assert!(full.balance_error_frac <= 1e-9);
+}
+
+/// What `sizes` prints for a sill passes everything on at once and bounds what the rain test finds, even with the lines
+/// full before: two swales, the design storm of the plan.
+#[test]
+fn the_figure_of_sizes_is_the_upper_bound() {
+    let to_low = json!({ "sill": [{ "at_m": 4.0, "width_m": 2.0, "below_bank_m": 0.12, "to": "low" }] });
+    let site = site_of(&[swale("top", 100.0, &to_low), swale("low", 98.0, &json!({}))], &json!(4.0));
+    let layout = lay_out(&site);
+    let storm = crate::storms::storm(&site, &crate::storms::StormRequest::default()).unwrap();
+    let asked = Request { lines_before: LinesBefore::Full, ..Request::of(&storm, 1, 1) };
+    let answer = rain_test(&site, &layout, &asked, &|| ()).unwrap();
+    let sizes = crate::sizes::sizes(&site, &layout);
+    for (line, sized) in answer.lines.iter().zip(&sizes.lines) {
+        let (routed_l_s, bound_l_s) = (line.sills[0].peak_l_s.likely(), sized.sills[0].design_l_s.unwrap());
+        assert!(routed_l_s > 0.0 && routed_l_s <= bound_l_s, "{}: {routed_l_s} {bound_l_s}", line.line);
+    }
 }
 
 #[test]

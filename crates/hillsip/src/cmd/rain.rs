@@ -6,7 +6,7 @@ use std::sync::atomic::{AtomicU32, Ordering};
 
 use design::findings::messages::speak;
 use design::findings::{self, Severity};
-use design::rain_test::{Answer, Breakout, LineRain, Request, SiteRain, rain_test, steps};
+use design::rain_test::{Answer, Breakout, LineRain, LinesBefore, Request, SiteRain, rain_test, steps};
 use design::storms::{DesignStorm, Season, StormRequest, StormShape, WetBefore, storm};
 use quantity::Estimate;
 use quantity::convert::m_to_cm;
@@ -27,7 +27,8 @@ pub fn run(args: &args::Rain, out: &mut dyn Write) -> Result<Ended, Refused> {
     let gauge = args.gauge.as_deref().map(read_gauge).transpose()?;
     let storm = storm(site, &asked(args, gauge)).map_err(|error| Refused::Asked(error.to_string()))?;
     let refused = |error: design::rain_test::RainTestError| Refused::Asked(error.to_string());
-    let request = Request::of(&storm, args.members as usize, args.seed);
+    let lines_before = if args.full_before { LinesBefore::Full } else { LinesBefore::Empty };
+    let request = Request { lines_before, ..Request::of(&storm, args.members as usize, args.seed) };
     if args.steps {
         let answer = steps::steps(site, &layout, &request, &|| ()).map_err(refused)?;
         if args.json {
@@ -172,12 +173,16 @@ fn balance_words(frac: f64) -> String {
 
 fn print_storm(answer: &Answer, storm: &DesignStorm, out: &mut dyn Write) -> Result<(), Refused> {
     let words = format!(
-        "{} mm in {} h, {}; {} mm in the worst ten minutes. Ground before it: {}.",
+        "{} mm in {} h, {}; {} mm in the worst ten minutes. Ground before it: {}.{}",
         fixed(answer.storm.depth_mm, 1),
         significant(answer.storm.hours, 3),
         answer.storm.shape,
         fixed(answer.storm.worst_ten_minutes_mm, 1),
-        answer.storm.wet_before
+        answer.storm.wet_before,
+        match answer.storm.lines_before {
+            LinesBefore::Empty => "",
+            LinesBefore::Full => " Swales full to their sills when it begins.",
+        }
     );
     paragraph(out, "", &words)?;
     for rate in &answer.soils {
@@ -215,6 +220,11 @@ fn overview(answer: &Answer, out: &mut dyn Write) -> Result<(), Refused> {
             likely("empty\nafter\nh", 0, &|line| line.drain_down_h.map(Estimate::likely)),
         ],
     )?;
+    if answer.ensemble.members > 1 {
+        let words = "Each figure is the middle of the draws by itself, so a row need not add up as it does in every draw. \
+                     With --members 1 it is the plan as drawn.";
+        paragraph(out, "", words)?;
+    }
     Ok(())
 }
 
@@ -325,8 +335,13 @@ fn trees(answer: &Answer, out: &mut dyn Write) -> Result<(), Refused> {
 }
 
 fn site_words(site: &SiteRain) -> Vec<String> {
+    let stood = if site.stood_before_m3.high() > 0.0 {
+        format!("{} m³ stand in the works when it begins. ", range(site.stood_before_m3, 1))
+    } else {
+        String::new()
+    };
     let mut words = vec![format!(
-        "Of {} m³ that come to the works {} m³ soak in and {} m³ leave. Peak off this ground: {} L/s without the works, \
+        "{stood}Of {} m³ that come to the works {} m³ soak in and {} m³ leave. Peak off this ground: {} L/s without the works, \
          {} L/s with them.",
         range(site.arrived_m3, 1),
         range(site.soaked_m3, 1),

@@ -48,6 +48,9 @@ fn print(answer: &Answer, out: &mut dyn Write) -> Result<(), Refused> {
         range(answer.person_days, 1)
     );
     paragraph(out, "", &days)?;
+    let bound = "Peaks are an upper bound: each line passes all it gets on at once, and keeps nothing. `hillsip rain \
+                 --full-before` works the design storm through lines that are already full: size sills by that.";
+    paragraph(out, "", bound)?;
     Ok(())
 }
 

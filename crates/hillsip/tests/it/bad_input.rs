@@ -247,6 +247,26 @@ fn the_shortest_and_longest_storms_are_worked_through() {
     }
 }
 
+/// An earlier storm left the swales full: more leaves than out of empty ones, and what stood there is told.
+#[test]
+fn lines_that_are_full_before_pass_more() {
+    let home = with_sites();
+    let leaves = |more: &[&str]| {
+        let mut asked =
+            vec!["rain", "quarry-bank", "--members", "1", "--json", "--depth-mm", "40", "--hours", "6"];
+        asked.extend(more);
+        let (out, told, code) = run(&home, &asked);
+        assert!(code < 2, "{told}");
+        let json: serde_json::Value = serde_json::from_str(&out).unwrap();
+        assert!(json["balance_error_frac"].as_f64().unwrap() <= 1e-9);
+        let likely = |key: &str| json["site"][key]["likely"].as_f64().unwrap();
+        (likely("leaves_m3"), likely("stood_before_m3"), json["storm"]["lines_before"].clone())
+    };
+    let (empty, full) = (leaves(&[]), leaves(&["--full-before"]));
+    assert_eq!((empty.1, &empty.2, &full.2), (0.0, &"empty".into(), &"full".into()));
+    assert!(full.1 > 30.0 && full.0 > empty.0 + 10.0, "{empty:?} {full:?}");
+}
+
 /// A source that its lines pick up more than once over, a seep that feeds itself, a pipe without a width.
 #[test]
 fn bad_sources_and_pipes_are_told_with_place_and_remedy() {

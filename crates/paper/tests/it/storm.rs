@@ -1,8 +1,8 @@
 //! Storms made up by hand, so that a drawing's faults are the drawing's.
 
 use design::rain_test::{
-    Answer, Breakout, Ensemble, FlowInTime, Guess, LeastFreeboard, LeavesBy, LineAt, LineRain, MetreRain,
-    Moment, Outlet, RainSoFar, SillRain, SiteRain, StormTold, TreeRain,
+    Answer, Breakout, Ensemble, FlowInTime, Guess, LeastFreeboard, LeavesBy, LineAt, LineRain, LinesBefore,
+    MetreRain, Moment, Outlet, RainSoFar, SillRain, SiteRain, StormTold, TreeRain,
 };
 use design::section::sections;
 use quantity::Estimate;
@@ -52,6 +52,7 @@ pub fn storm(site: &Site, answers: &design::Answers, depth_mm: f64) -> Answer {
         left_out: Vec::new(),
         trees: trees.collect(),
         site: SiteRain {
+            stood_before_m3: Estimate::exact(0.0),
             arrived_m3: spread(depth_mm),
             soaked_m3: spread(0.6 * depth_mm),
             stored_m3: spread(0.1 * depth_mm),
@@ -82,6 +83,7 @@ fn storm_told(depth_mm: f64) -> StormTold {
         worst_ten_minutes_mm: depth_mm / 5.0,
         shape: "a bell in the middle".to_owned(),
         wet_before: "usual".to_owned(),
+        lines_before: LinesBefore::Empty,
         followed_h: FOLLOWED_H,
         course: course.collect(),
     }
@@ -124,6 +126,7 @@ fn line_rain(site: &Site, answers: &design::Answers, line: &site::Line, depth_mm
         line: line.name.clone(),
         kind: line.kind,
         length_m,
+        stood_before_m3: Estimate::exact(0.0),
         arrived_m3: spread(0.3 * depth_mm),
         passed_in_m3: spread(0.1 * depth_mm),
         soaked_m3: spread(0.25 * depth_mm),
