@@ -13,7 +13,7 @@ use crate::days::DayColumn;
 use crate::raster::Note;
 use crate::table::{ColumnIdx, Row, Table};
 
-/// A day above this is asked about, mm: once in decades on a coast of cloudbursts, else a slip of the point. Common
+/// A day of this or more is asked about, mm: once in decades on a coast of cloudbursts, else a slip of the point. Common
 /// practice, no source.
 pub(crate) const WETTEST_MM: f64 = 400.0;
 
@@ -95,7 +95,7 @@ fn notes(file: &str, days: &[DayOfRain], blank: usize) -> Vec<Note> {
         );
         notes.push(Note::new("rain-gaps", text));
     }
-    for wet in days.iter().filter(|wet| wet.rain_mm > WETTEST_MM) {
+    for wet in days.iter().filter(|wet| wet.rain_mm >= WETTEST_MM) {
         let text = format!("{file}: {} mm on {}: is the point in its place?", fixed(wet.rain_mm, 1), wet.day);
         notes.push(Note::new("rain-very-deep", text));
     }

@@ -171,7 +171,7 @@ impl Reading<'_> {
         else {
             return RainRead::NotRead;
         };
-        if let Some(day) = day.filter(|_| mm > WETTEST_MM) {
+        if let Some(day) = day.filter(|_| mm >= WETTEST_MM) {
             self.deep.push((row.line(), day, mm));
         }
         match gathered {

@@ -19,6 +19,7 @@ pub mod rain;
 mod relief;
 pub mod report;
 pub mod scale;
+pub mod season;
 pub mod sections;
 mod set;
 mod subject;

@@ -6,6 +6,7 @@ use site::{LineKind, ToolKind};
 pub mod field;
 pub mod rain;
 pub mod report;
+pub mod season;
 pub mod steps;
 
 /// The program's name, as title blocks carry it.

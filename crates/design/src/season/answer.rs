@@ -198,12 +198,15 @@ pub struct Compare {
     pub mulch_only: Case,
     /// Neither.
     pub neither: Case,
+    /// Lines, mulch, and the rounds as they are walked: dry days that are left, and litres carried. With a limit to what
+    /// can be carried the dry days are what it costs.
+    pub as_carried: Case,
 }
 
 /// One of the four.
 #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, JsonSchema)]
 pub struct Case {
-    /// Dry days of a mean year, unwatered.
+    /// Dry days of a mean year: unwatered, but for `as_carried`.
     pub dry_days: f64,
     /// To be carried in a mean year so that it is not dry.
     pub litres_by_hand: f64,
@@ -250,4 +253,42 @@ pub struct Balance {
     pub soil_worst_day_frac: f64,
     /// Of any tree's soil over the whole run.
     pub soil_whole_run_frac: f64,
+}
+
+/// A tree's first three years day by day, likely member, watered as the rounds have it.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct TreeStrip {
+    /// Which.
+    pub tree: String,
+    /// Its species and variety.
+    pub species: String,
+    /// Day of planting in the run: the first of `days` but for trees older than the run.
+    pub planted: String,
+    /// Whether the weather was drawn by chance.
+    pub drawn: bool,
+    /// One entry a day.
+    pub days: Vec<StripDay>,
+}
+
+/// A day of a tree.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
+pub struct StripDay {
+    /// Month, 1 is January.
+    pub month: u32,
+    /// Day of the month.
+    pub of_month: u32,
+    /// What is left of the water that its roots' ground can hold for it: 0 at the wilting point, 1 when drained.
+    pub soil_frac: f64,
+    /// Rain.
+    pub rain_mm: f64,
+    /// From the line.
+    pub line_l: f64,
+    /// By hand.
+    pub hand_l: f64,
+    /// What it got of what it would use.
+    pub got_frac: f64,
+    /// Whether that was less than half.
+    pub dry: bool,
+    /// Whether its roots lacked air.
+    pub wet_feet: bool,
 }

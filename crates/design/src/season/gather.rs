@@ -4,7 +4,7 @@ use quantity::Estimate;
 
 use super::answer::{
     Answer, Balance, Case, Compare, LeftOut, LineSeason, Period, Round, RoundTree, Summer, TreeGets,
-    TreePlace, TreeSeason, TreeStands, TreeYear, WaterRound,
+    TreePlace, TreeSeason, TreeStands, TreeStrip, TreeYear, WaterRound,
 };
 use super::rounds::Walk;
 use super::run::{LineOut, PassOut, Stage, YEAR_DAYS, YearOut};
@@ -79,7 +79,7 @@ impl Reader<'_> {
             line: placed.line.clone(),
             chainage_m: placed.chainage_m,
             spot: placed.spot,
-            planted: self.planted(),
+            planted: planted(self.stage, self.tree),
         }
     }
 
@@ -96,13 +96,6 @@ impl Reader<'_> {
             chance_of_wet_feet_frac: self.chance(|year| year.longest_wet_days > bears_days),
             chance_of_dry_spell_frac: self.chance(|year| year.longest_dry_days >= DRY_SPELL_DAYS),
         }
-    }
-
-    fn planted(&self) -> String {
-        let at = self.stage.planted_at[self.tree];
-        let planned = self.stage.spots[self.tree].planned_day.filter(|_| at < 0);
-        let day = planned.unwrap_or_else(|| self.stage.run.days[at.max(0) as usize].day);
-        day.to_string()
     }
 
     /// The years of a pass that count for this tree: its first day's at least.
@@ -163,6 +156,7 @@ impl Reader<'_> {
             lines_only: case(&no_mulch[0], &no_mulch[1]),
             mulch_only: case(&no_lines[0], &no_lines[1]),
             neither: case(&neither[0], &neither[1]),
+            as_carried: case(&self.passes.watered[0], &self.passes.watered[0]),
         }
     }
 }
@@ -263,4 +257,23 @@ fn balance(passes: &Passes) -> Balance {
         }
     }
     worst
+}
+
+fn planted(stage: &Stage, tree: usize) -> String {
+    let at = stage.planted_at[tree];
+    let planned = stage.spots[tree].planned_day.filter(|_| at < 0);
+    let day = planned.unwrap_or_else(|| stage.run.days[at.max(0) as usize].day);
+    day.to_string()
+}
+
+/// The trees' first years day by day.
+pub(super) fn strips(stage: &Stage, pass: PassOut) -> Vec<TreeStrip> {
+    let strip = |(tree, out): (usize, super::run::TreeOut)| TreeStrip {
+        tree: stage.spots[tree].placed.tree.clone(),
+        species: stage.spots[tree].placed.species.clone(),
+        planted: planted(stage, tree),
+        drawn: stage.run.drawn_seed.is_some(),
+        days: out.days,
+    };
+    pass.trees.into_iter().enumerate().map(strip).collect()
 }

@@ -29,8 +29,8 @@ use rounds::Watering;
 use run::{PassOut, Stage, Trial};
 
 pub use answer::{
-    Answer, Balance, Case, Compare, LeftOut, LineSeason, Period, Round, RoundTree, Summer, TreeGets,
-    TreePlace, TreeSeason, TreeStands, TreeYear, WaterRound,
+    Answer, Balance, Case, Compare, LeftOut, LineSeason, Period, Round, RoundTree, StripDay, Summer,
+    TreeGets, TreePlace, TreeSeason, TreeStands, TreeStrip, TreeYear, WaterRound,
 };
 pub use weather::MOST_YEARS;
 
@@ -143,6 +143,31 @@ pub fn season(
     if !(1..=MOST_MEMBERS).contains(&request.members) {
         return Err(SeasonError::BadMembers { found: request.members });
     }
+    on_stage(site, layout, request, |stage, left_out| {
+        let passes = passes(stage, request, told);
+        gather::answer(stage, request, &passes, left_out)
+    })
+}
+
+/// The first three years of every tree day by day, in the likely member, watered as the rounds have it.
+///
+/// # Errors
+/// As [`season`].
+pub fn strips(site: &Site, layout: &Layout, request: &Request) -> Result<Vec<TreeStrip>, SeasonError> {
+    on_stage(site, layout, request, |stage, _| {
+        let watering = Some(Watering { litres_per_week: request.litres_per_week });
+        let pass = stage.pass(Trial { member: 0, lines: true, mulched: true, watering, keep_days: true });
+        gather::strips(stage, pass)
+    })
+}
+
+/// Makes all ready that every pass shares, and hands it on.
+fn on_stage<T>(
+    site: &Site,
+    layout: &Layout,
+    request: &Request,
+    then: impl FnOnce(&Stage, Vec<LeftOut>) -> T,
+) -> Result<T, SeasonError> {
     let mut run = weather::run_days(site, request)?;
     let prepared = Prepared::of(site, layout)?;
     let daily = DailyWorks::of(&prepared)?;
@@ -166,8 +191,7 @@ pub fn season(
         latitude_deg,
         seed: request.seed,
     };
-    let passes = passes(&stage, request, told);
-    Ok(gather::answer(&stage, request, &passes, left_out))
+    Ok(then(&stage, left_out))
 }
 
 /// Every pass of a run.
@@ -185,7 +209,7 @@ struct Passes {
 fn passes(stage: &Stage, request: &Request, told: &(dyn Fn() + Sync)) -> Passes {
     let watering = Watering { litres_per_week: request.litres_per_week };
     let both = |member: usize| {
-        let bare = Trial { member, lines: true, mulched: true, watering: None };
+        let bare = Trial { member, lines: true, mulched: true, watering: None, keep_days: false };
         let pair = (stage.pass(bare), stage.pass(Trial { watering: Some(watering), ..bare }));
         told();
         pair
@@ -193,9 +217,11 @@ fn passes(stage: &Stage, request: &Request, told: &(dyn Fn() + Sync)) -> Passes 
     let (members, watered) = (0..request.members).into_par_iter().map(both).unzip();
     let as_wanted = Watering { litres_per_week: None };
     let without = [(false, true), (true, false), (false, false)].map(|(lines, mulched)| {
-        [None, Some(as_wanted)].map(|watering| stage.pass(Trial { member: 0, lines, mulched, watering }))
+        [None, Some(as_wanted)]
+            .map(|watering| stage.pass(Trial { member: 0, lines, mulched, watering, keep_days: false }))
     });
-    let with_both = Trial { member: 0, lines: true, mulched: true, watering: Some(as_wanted) };
+    let with_both =
+        Trial { member: 0, lines: true, mulched: true, watering: Some(as_wanted), keep_days: false };
     Passes { members, watered, without, as_wanted: stage.pass(with_both) }
 }
 

@@ -4,6 +4,7 @@ use grove::water_balance::{DayIn, TreeGround, TreeState};
 use grove::water_need::WaterNeed;
 use quantity::Chance;
 
+use super::answer::StripDay;
 use super::rounds::{Rounds, Want, Watering, basin_frac};
 use super::share::{Reached, Share, settle};
 use super::spots::{Cared, Held, TreeSpot, spreads_m};
@@ -43,6 +44,8 @@ pub(super) struct Trial {
     pub lines: bool,
     pub mulched: bool,
     pub watering: Option<Watering>,
+    /// Whether the days of young trees are kept one by one.
+    pub keep_days: bool,
 }
 
 /// One year of a tree.
@@ -65,6 +68,8 @@ pub(super) struct TreeOut {
     pub years: Vec<YearOut>,
     pub worst_day_frac: f64,
     pub whole_run_frac: f64,
+    /// Its first three years day by day, where they are kept.
+    pub days: Vec<StripDay>,
 }
 
 /// What a pass did to a line, m³ of the whole run.
@@ -99,6 +104,7 @@ struct Living {
     hand_l: f64,
     account: Account,
     years: Vec<YearOut>,
+    days: Option<Vec<StripDay>>,
 }
 
 /// Litres of a tree's ground: what came, what went, and the worst day.
@@ -155,7 +161,8 @@ impl Stage<'_> {
             triangular(chance.share(), spreads.low(), spreads.likely(), spreads.high())
         });
         let years = self.run.years_from.len();
-        let mut trees: Vec<Living> = grounds.into_iter().map(|ground| Living::of(ground, years)).collect();
+        let mut trees: Vec<Living> =
+            grounds.into_iter().map(|ground| Living::of(ground, years, trial.keep_days)).collect();
         let mut lines = vec![LineOut::default(); self.pieces_m.len()];
         let mut rounds = Rounds::of(trial.watering);
         for at in 0..self.run.days.len() {
@@ -219,7 +226,7 @@ impl Stage<'_> {
 }
 
 impl Living {
-    fn of(ground: TreeGround, years: usize) -> Living {
+    fn of(ground: TreeGround, years: usize, keep_days: bool) -> Living {
         Living {
             ground,
             state: None,
@@ -228,6 +235,7 @@ impl Living {
             hand_l: 0.0,
             account: Account::default(),
             years: vec![YearOut::default(); years],
+            days: keep_days.then(Vec::new),
         }
     }
 
@@ -301,6 +309,22 @@ impl Living {
         year.line_l += line_l;
         year.hand_l += self.hand_l;
         year.add(&today, &out, state, day.day.month());
+        if let Some(days) =
+            self.days.as_mut().filter(|_| f64::from(state.age_days) <= WATERED_YEARS * YEAR_DAYS)
+        {
+            let available_mm = self.ground.soil.available_mm(state.stature.root_depth_m);
+            days.push(StripDay {
+                month: day.day.month(),
+                of_month: day.day.of_month(),
+                soil_frac: (1.0 - out.depletion_mm / available_mm).max(0.0),
+                rain_mm: day.rain.rain_mm,
+                line_l,
+                hand_l: self.hand_l,
+                got_frac: out.stress_frac,
+                dry: out.dry,
+                wet_feet: out.wet_feet,
+            });
+        }
         self.hand_l = 0.0;
     }
 
@@ -310,6 +334,7 @@ impl Living {
         let error_l = (came_l - went_l - left_l).abs();
         TreeOut {
             years: self.years.clone(),
+            days: self.days.clone().unwrap_or_default(),
             worst_day_frac,
             whole_run_frac: if came_l > 0.0 { error_l / came_l } else { 0.0 },
         }

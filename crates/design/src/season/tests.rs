@@ -93,7 +93,7 @@ fn rounds_keep_trees_from_dry_spells() {
 fn lines_and_mulch_help() {
     let answer = run(&grove_site(&json!({})), &years(4, 1));
     for tree in &answer.trees {
-        let Compare { lines_and_mulch, lines_only, mulch_only, neither } = tree.compare;
+        let Compare { lines_and_mulch, lines_only, mulch_only, neither, .. } = tree.compare;
         assert!(lines_and_mulch.dry_days <= lines_only.dry_days, "{tree:?}");
         assert!(lines_and_mulch.dry_days <= mulch_only.dry_days, "{tree:?}");
         assert!(mulch_only.dry_days <= neither.dry_days, "{tree:?}");
@@ -141,4 +141,59 @@ fn what_cannot_be_run_is_refused_with_advice() {
     let mut no_trees = site;
     no_trees.plan.trees.clear();
     assert!(refused(&no_trees, &years(1, 1)).contains("no tree"));
+}
+
+/// South of the equator the same climate half a year later dries the same trees half a year later: nine in ten dry days
+/// lie in the summer months of either.
+#[test]
+fn hemispheres_mirror() {
+    let turned = |months: [f64; 12]| -> [f64; 12] { std::array::from_fn(|i| months[(i + 6) % 12]) };
+    let south = grove_site(&json!({
+        "place": { "latitude_deg": -38.7, "elevation_m": 200.0 },
+        "climate": {
+            "rain_mm": turned(RAIN_MM), "rain_days": turned(RAIN_DAYS), "tmin_c": turned(TMIN_C), "tmax_c": turned(TMAX_C),
+        },
+    }));
+    for (site, summer) in [(grove_site(&json!({})), [5, 6, 7, 8, 9]), (south, [11, 0, 1, 2, 3])] {
+        for tree in run(&site, &years(5, 1)).trees {
+            let months = &tree.stands.dry_days_by_month;
+            let in_summer: f64 = summer.iter().map(|month: &usize| months[*month].likely()).sum();
+            assert!(in_summer >= 0.9 * tree.stands.dry_days.likely(), "{tree:?}");
+            assert!(tree.stands.dry_days.likely() > 20.0);
+        }
+    }
+}
+
+/// With a limit to what can be carried no week carries more, and what it costs in dry days is told.
+#[test]
+fn a_limit_to_what_is_carried_costs_dry_days() {
+    let site = grove_site(&json!({}));
+    let free = run(&site, &years(3, 1));
+    let limited = run(&site, &Request { litres_per_week: Some(25.0), ..years(3, 1) });
+    let first = Day::parse(&limited.period.from).unwrap().number();
+    let mut weeks = std::collections::BTreeMap::new();
+    for round in &limited.rounds {
+        // Walked the morning after the evening it was due.
+        let evening = Day::parse(&round.date).unwrap().number() - first - 1;
+        *weeks.entry(evening / 7).or_insert(0.0) += round.litres;
+    }
+    assert!(weeks.values().all(|litres: &f64| *litres <= 25.0 + 1e-9), "{weeks:?}");
+    let lost =
+        |answer: &Answer| -> f64 { answer.trees.iter().map(|tree| tree.compare.as_carried.dry_days).sum() };
+    assert!(lost(&limited) > lost(&free) + 10.0, "{} {}", lost(&limited), lost(&free));
+}
+
+/// The strips are the likely member's days: three years at most, and their litres those of the rounds.
+#[test]
+fn strips_are_the_days_of_the_rounds() {
+    let site = grove_site(&json!({}));
+    let request = years(4, 1);
+    let answer = run(&site, &request);
+    let strips = strips(&site, &lay_out(&site), &request).unwrap();
+    for (strip, tree) in strips.iter().zip(&answer.trees) {
+        assert!((1090..=1096).contains(&strip.days.len()), "{}", strip.days.len());
+        let hand_l: f64 = strip.days.iter().map(|day| day.hand_l).sum();
+        assert!((hand_l - tree.gets.litres_by_hand.likely()).abs() <= 0.02 * hand_l + 1e-9, "{hand_l}");
+        assert!(strip.days.iter().all(|day| (0.0..=1.0).contains(&day.soil_frac)));
+    }
 }

@@ -4,7 +4,7 @@ use std::io::Write;
 use std::path::PathBuf;
 
 use ::paper::report::{Bundle, Chapter, only, report};
-use ::paper::{Format, Subject, field, papers, pdf, rain, svg, words};
+use ::paper::{Format, Subject, field, papers, pdf, rain, season, svg, words};
 use design::digging::Hands;
 use design::findings;
 use design::layout::Layout;
@@ -113,10 +113,21 @@ fn on_paper(
     documents.extend(alone(&bundle, Chapter::Neighbour.key()).ok());
     documents.extend(papers(subject).into_iter().map(drawn));
     documents.push(field_sheet(subject));
+    documents.extend(years(subject));
     if let Ok(storm) = storm {
         documents.extend(drawings(subject, storm));
     }
     Ok(documents)
+}
+
+/// The trees' first years, where there is weather and a tree to live through it: `hillsip season` says what is missing.
+fn years(subject: &Subject) -> Vec<Document> {
+    let asked = design::season::Request::default();
+    let strips = design::season::strips(subject.site, &subject.answers.layout, &asked);
+    strips.map_or_else(
+        |_| Vec::new(),
+        |strips| season::papers(subject, &strips).into_iter().map(drawn).collect(),
+    )
 }
 
 fn alone(bundle: &Bundle, asked: &str) -> Result<Document, Refused> {

@@ -36,6 +36,9 @@ pub fn run(args: &args::Season, out: &mut dyn Write) -> Result<Ended, Refused> {
     if args.json {
         print_json(out, &Document::new(site, &answer))?;
     } else {
+        for note in loaded.notes.iter().filter(|note| note.code == "rain-very-deep") {
+            paragraph(out, "  Note: ", &note.text)?;
+        }
         print(&answer, out)?;
     }
     Ok(Ended::Done)
@@ -184,6 +187,7 @@ fn compare(trees: &[TreeSeason], out: &mut dyn Write) -> io::Result<()> {
             case("lines\nonly", |compare| compare.lines_only),
             case("mulch\nonly", |compare| compare.mulch_only),
             case("neither", |compare| compare.neither),
+            case("rounds as\nwalked", |compare| compare.as_carried),
         ],
     )
 }

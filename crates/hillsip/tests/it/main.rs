@@ -10,6 +10,7 @@ mod hand_on;
 mod help;
 mod open;
 mod papers;
+mod season;
 mod site;
 
 use assert_cmd::Command;
