@@ -5,12 +5,13 @@
 # make test-long the tests that take minutes: a thousand chains of lines
 # make check     what CI runs beside them: format, lints, docs, tidy, licences
 # make crosscheck  filling, flow directions, evapotranspiration and files handed on against independent libraries (needs Python 3 and the network)
+# make docs      the documents as web pages in target/docs, their links checked
 # make bench     benchmarks
 
 CARGO ?= cargo
 DEMO ?= quarry-bank
 
-.PHONY: demo test test-web web dev test-long check crosscheck bench
+.PHONY: demo test test-web web dev test-long check crosscheck docs bench
 
 demo:
 	$(CARGO) build --release --bin hillsip
@@ -55,6 +56,9 @@ crosscheck:
 	bash .ci/crosscheck.sh
 	bash .ci/crosscheck-et.sh
 	bash .ci/crosscheck-exchange.sh
+
+docs:
+	$(CARGO) run --quiet -p xtask -- docs
 
 bench:
 	$(CARGO) bench -p hillsip-benches

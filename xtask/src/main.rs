@@ -1,8 +1,9 @@
-//! Checks and generators of the project itself: `cargo run -p xtask -- tidy`, `-- licences`, `-- demo-ground`,
+//! Checks and generators of the project itself: `cargo run -p xtask -- tidy`, `-- licences`, `-- docs`, `-- demo-ground`,
 //! `-- demo-weather` and `-- trees-page`.
 
 mod demo_ground;
 mod demo_weather;
+mod docs;
 mod licences;
 mod tidy;
 
@@ -19,10 +20,11 @@ fn main() -> ExitCode {
         "trees-page" => {
             std::fs::write(TREES_PAGE, grove::trees::page()).map_err(|e| format!("{TREES_PAGE}: {e}"))
         }
+        "docs" => docs::write(),
         "tidy" => tidy::run(),
         "licences" => licences::check(),
         _ => Err(format!(
-            "unknown task \"{task}\": write tidy, licences, demo-ground, demo-weather or trees-page"
+            "unknown task \"{task}\": write docs, tidy, licences, demo-ground, demo-weather or trees-page"
         )),
     };
     match result {

@@ -8,7 +8,7 @@ mod findings;
 mod glossary;
 mod map;
 mod sizes;
-mod tree;
+pub mod tree;
 
 /// The crates that compute: no I/O, no clock, no chance, no printing.
 const CORE: [&str; 6] = ["quantity", "ground", "water", "grove", "site", "design"];
@@ -24,6 +24,7 @@ pub fn run() -> Result<(), String> {
         ("sizes", sizes::check),
         ("glossary", glossary::check),
         ("findings", findings::check),
+        ("links", crate::docs::broken_links),
     ] {
         complaints.extend(check(&tree).into_iter().map(|complaint| format!("tidy {name}: {complaint}")));
     }
