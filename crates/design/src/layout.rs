@@ -20,6 +20,7 @@ use crate::tool;
 
 pub use arrivals::{WaterWay, WaterWays, WayEnds};
 pub(crate) use lines::{InTheWay, walk_over};
+pub(crate) use trees::beside;
 
 /// The site laid out.
 #[derive(Debug, Clone)]

@@ -9,13 +9,19 @@
 //! 11, moved by six months south of the equator.
 //! Leaves out: frost, which the caller sets against the species' limits; frozen or waterlogged ground; the nursery.
 
+use quantity::convert::deg_to_rad;
+
 use crate::coefficients::day_of_season;
+use crate::reference_et::hargreaves_mm;
+use crate::sun::above_air_mj_m2;
 use crate::trees::Species;
 
 /// Months over which rain after planting counts: ours, no source.
 const MONTHS_AFTER: usize = 3;
 /// Day of the year in the middle of each month (FAO-56, table 2.5, without 29 February).
 const MID_MONTH_DAY: [u16; 12] = [15, 46, 74, 105, 135, 166, 196, 227, 258, 288, 319, 349];
+/// Days of each month, without 29 February.
+const MONTH_DAYS: [f64; 12] = [31.0, 28.0, 31.0, 30.0, 31.0, 30.0, 31.0, 31.0, 30.0, 31.0, 30.0, 31.0];
 
 /// The climate of a place by month, January first.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -24,6 +30,24 @@ pub struct MonthlyWater {
     pub rain_mm: [f64; 12],
     /// Mean reference evapotranspiration, mm.
     pub eto_mm: [f64; 12],
+}
+
+impl MonthlyWater {
+    /// From rain and the mean least and greatest temperatures of each month, the air's thirst by temperatures alone (FAO-56,
+    /// eq. 52), taken in the middle of the month; none where temperatures are in the wrong order.
+    pub fn by_temperatures(
+        rain_mm: [f64; 12],
+        [tmin_c, tmax_c]: [[f64; 12]; 2],
+        latitude_deg: f64,
+    ) -> Option<MonthlyWater> {
+        let mut eto_mm = [0.0; 12];
+        for (i, month_mm) in eto_mm.iter_mut().enumerate() {
+            let above_air_mj_m2 = above_air_mj_m2(deg_to_rad(latitude_deg), u32::from(MID_MONTH_DAY[i]));
+            let day_mm = hargreaves_mm(tmin_c[i], tmax_c[i], above_air_mj_m2).ok()?;
+            *month_mm = day_mm * MONTH_DAYS[i];
+        }
+        Some(MonthlyWater { rain_mm, eto_mm })
+    }
 }
 
 /// Months for planting.
@@ -90,6 +114,14 @@ mod tests {
         let fig = planting_months(find("fig").unwrap(), &WINTER_RAIN, 38.7);
         let rest = [true, true, false, false, false, false, false, false, false, false, true, true];
         assert_eq!(fig.suits, rest);
+    }
+
+    /// FAO-56, example 20 (Lyon, July: 14.8 and 26.6 °C, 45.72° N): eq. 52 gives 5.0 mm a day, 31 days of it 156 mm.
+    #[test]
+    fn published_thirst_of_a_month() {
+        let water = MonthlyWater::by_temperatures([0.0; 12], [[14.8; 12], [26.6; 12]], 45.72).unwrap();
+        assert!((water.eto_mm[6] / 31.0 - 5.0).abs() <= 0.05, "{}", water.eto_mm[6]);
+        assert_eq!(MonthlyWater::by_temperatures([0.0; 12], [[5.0; 12], [4.0; 12]], 45.72), None);
     }
 
     /// The same climate half a year later, south: the best month is six months away, for every species.

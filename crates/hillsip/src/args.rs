@@ -255,10 +255,20 @@ pub struct Sizes {
 
 /// The trees' places.
 #[derive(Debug, clap::Args)]
-#[command(after_help = "Examples:\n  hillsip planting quarry-bank\n  hillsip planting quarry-bank --json")]
+#[command(after_help = "Examples:\n  hillsip planting quarry-bank\n  \
+        hillsip planting quarry-bank --propose --trees pomegranate=4 --trees \"fig:black early=2\" --json")]
 pub struct Planting {
     /// The site folder: the one that holds site.toml
     pub dir: PathBuf,
+    /// Look for places along the lines for more trees, beside those of the plan
+    #[arg(long, requires = "trees")]
+    pub propose: bool,
+    /// Which and how many, such as fig=3, or with a variety "fig:black early=2"; may be given again for others
+    #[arg(long, value_name = "SPECIES=N", requires = "propose")]
+    pub trees: Vec<TreesWanted>,
+    /// Write the proposed trees into site.toml; without it nothing is written
+    #[arg(long, requires = "propose")]
+    pub write: bool,
     /// Print one JSON document instead of a table
     #[arg(long)]
     pub json: bool,
@@ -564,6 +574,38 @@ pub struct Open {
     /// Do not show the page in the browser; the address is printed
     #[arg(long)]
     pub no_browser: bool,
+}
+
+/// Trees as they are typed: `fig=3`, `fig:black early=2`.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TreesWanted {
+    /// Species.
+    pub species: String,
+    /// Variety.
+    pub variety: Option<String>,
+    /// How many.
+    pub count: usize,
+}
+
+impl FromStr for TreesWanted {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<TreesWanted, String> {
+        let told =
+            || format!("\"{text}\" is not a number of trees: write the species and 1 to 1000, such as fig=3");
+        let (kind, count) = text.rsplit_once('=').ok_or_else(told)?;
+        let (species, variety) = match kind.split_once(':') {
+            Some((species, variety)) => (species.trim(), Some(variety.trim().to_owned())),
+            None => (kind.trim(), None),
+        };
+        let count = count.trim().parse::<usize>().ok().filter(|count| (1..=1000).contains(count));
+        match count {
+            Some(count) if !species.is_empty() && variety.as_deref() != Some("") => {
+                Ok(TreesWanted { species: species.to_owned(), variety, count })
+            }
+            _ => Err(told()),
+        }
+    }
 }
 
 /// A place as it is typed: `24,66`.

@@ -80,7 +80,7 @@ pub struct TreeKind {
 }
 
 /// What planting these trees takes.
-pub(super) fn of(trees: &[&Tree]) -> Grove {
+pub(crate) fn of(trees: &[&Tree]) -> Grove {
     let count = trees.len() as f64;
     let each = |a_tree: (f64, f64, f64)| range(a_tree).map_monotone(|a_tree| a_tree * count);
     let [least, likely, most] = RINGS.map(|ring| count * ring_m3(ring));

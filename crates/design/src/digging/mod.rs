@@ -10,7 +10,7 @@
 
 mod cost;
 mod days;
-mod grove;
+pub(crate) mod grove;
 mod order;
 mod sources;
 mod supplies;

@@ -41,7 +41,7 @@ fn downhill_m(site: &Site, line: &LaidLine, (tree, at_m): (&Tree, f64)) -> f64 {
 }
 
 /// The place so far downhill of a place on the line.
-fn beside(line: &LaidLine, chainage_m: f64, downhill_m: f64) -> Option<Point> {
+pub(crate) fn beside(line: &LaidLine, chainage_m: f64, downhill_m: f64) -> Option<Point> {
     let path = line.path.as_ref()?;
     let on_line = path.at(chainage_m)?;
     let next = path.chainages_m().partition_point(|c| *c <= chainage_m);

@@ -19,3 +19,8 @@ pub(super) fn of(species: &str) -> Option<Kind> {
         known.width_m.map(|width| Estimate::spanning((width.low + width.high) / 2.0, width.low, width.high));
     Some(Kind { width_m, wet_feet: known.wet_feet.0 })
 }
+
+/// The name in the list that is nearest to what was written, if one is near.
+pub fn nearest(species: &str) -> Option<&'static str> {
+    site::nearest(species, trees::all().flat_map(trees::Species::names))
+}

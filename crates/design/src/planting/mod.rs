@@ -10,13 +10,14 @@
 //! gardening page; another asks 15 m). Local rules on boundaries and trees come first.
 
 mod kind;
+mod propose;
 mod spot;
 
 use ground::{Point, Polyline};
 use quantity::Estimate;
 use schemars::JsonSchema;
 use serde::Serialize;
-use site::{KeepClear, KeepClearKind, LineKind, Site};
+use site::{KeepClear, KeepClearKind, LineKind, Plan, Site};
 
 use crate::findings::distance_to_m;
 use crate::layout::{LaidTree, Layout};
@@ -27,6 +28,8 @@ use kind::Kind;
 use spot::Across;
 
 pub use grove::spacing::Spot;
+pub use kind::nearest as nearest_species;
+pub use propose::{NoRoom, Nurse, PlantIn, Proposal, ProposeError, Wanted, propose};
 pub use spot::{Suits, Verdict};
 
 /// Least distance of a tree from a septic field: 10 ft, a gardening page; others ask more, or grass only.
@@ -87,19 +90,27 @@ pub struct TooNear {
 /// The trees' places, in walking order.
 pub fn planting(site: &Site, layout: &Layout, sizes: &sizes::Answer) -> Answer {
     let works: Vec<Works> = (0..layout.lines.len()).map(|i| Works::of(site, layout, sizes, i)).collect();
+    Answer { trees: in_walking_order(&site.plan, layout, &works, &sizes.spill_order) }
+}
+
+/// Every tree of the layout, from the top line down and along each line.
+fn in_walking_order(
+    plan: &Plan,
+    layout: &Layout,
+    works: &[Works],
+    spill_order: &[String],
+) -> Vec<PlacedTree> {
     let mut order: Vec<usize> = (0..layout.trees.len()).collect();
     let turn = |tree: &LaidTree| {
-        let on = |name: &String| sizes.spill_order.iter().position(|line| line == name);
-        tree.line.as_ref().and_then(on).unwrap_or(sizes.spill_order.len())
+        let on = |name: &String| spill_order.iter().position(|line| line == name);
+        tree.line.as_ref().and_then(on).unwrap_or(spill_order.len())
     };
     order.sort_by(|a, b| {
         let (a_tree, b_tree) = (&layout.trees[*a], &layout.trees[*b]);
         let along_m = |tree: &LaidTree| tree.chainage_m.unwrap_or(f64::INFINITY);
         turn(a_tree).cmp(&turn(b_tree)).then(along_m(a_tree).total_cmp(&along_m(b_tree))).then(a.cmp(b))
     });
-    let trees =
-        order.iter().enumerate().map(|(i, tree)| place(site, layout, &works, (i + 1, *tree))).collect();
-    Answer { trees }
+    order.iter().enumerate().map(|(i, tree)| place(plan, layout, works, (i + 1, *tree))).collect()
 }
 
 /// A line as a tree sees it.
@@ -136,8 +147,8 @@ impl<'a> Works<'a> {
     }
 }
 
-fn place(site: &Site, layout: &Layout, works: &[Works], (stake, i): (usize, usize)) -> PlacedTree {
-    let (planned, laid) = (&site.plan.trees[i], &layout.trees[i]);
+fn place(plan: &Plan, layout: &Layout, works: &[Works], (stake, i): (usize, usize)) -> PlacedTree {
+    let (planned, laid) = (&plan.trees[i], &layout.trees[i]);
     let kind = kind::of(&planned.species);
     let line = laid.line.as_ref().and_then(|name| works.iter().find(|works| works.sizes.line == *name));
     let downhill_m = line.and_then(|line| Some(line.downhill_side * line.path?.nearest(laid.at?).offset_m));
@@ -166,7 +177,7 @@ fn place(site: &Site, layout: &Layout, works: &[Works], (stake, i): (usize, usiz
         verdict: kind
             .zip(across)
             .map(|(kind, across)| spot::verdict(kind, across, above_full_water_m, drain_down_h)),
-        too_near: laid.at.map_or_else(Vec::new, |at| too_near(site, layout, works, (i, at))),
+        too_near: laid.at.map_or_else(Vec::new, |at| too_near(plan, layout, works, (i, at))),
     }
 }
 
@@ -175,16 +186,16 @@ fn half_width_m(kind: Option<Kind>) -> f64 {
     kind.and_then(|kind| kind.width_m).map_or(UNKNOWN_WIDTH_M, Estimate::likely) / 2.0
 }
 
-fn too_near(site: &Site, layout: &Layout, works: &[Works], (i, at): (usize, Point)) -> Vec<TooNear> {
-    let half_m = half_width_m(kind::of(&site.plan.trees[i].species));
-    let trees = other_trees(site, layout, (i, at), half_m);
-    let things = site.plan.keep_clears.iter().map(|thing| TooNear {
+fn too_near(plan: &Plan, layout: &Layout, works: &[Works], (i, at): (usize, Point)) -> Vec<TooNear> {
+    let half_m = half_width_m(kind::of(&plan.trees[i].species));
+    let trees = other_trees(plan, layout, (i, at), half_m);
+    let things = plan.keep_clears.iter().map(|thing| TooNear {
         thing: thing.name.clone(),
         kind: thing.kind.words(),
         distance_m: distance_to_m(thing, at),
         asked_m: asked_m(thing, half_m),
     });
-    let barriers = site.plan.barriers.iter().filter_map(|barrier| {
+    let barriers = plan.barriers.iter().filter_map(|barrier| {
         let along = Polyline::new(barrier.along.iter().map(|[x_m, y_m]| Point::new(*x_m, *y_m)).collect())?;
         let distance_m = along.nearest(at).offset_m.abs();
         Some(TooNear { thing: barrier.name.clone(), kind: barrier.kind.words(), distance_m, asked_m: half_m })
@@ -200,11 +211,11 @@ fn too_near(site: &Site, layout: &Layout, works: &[Works], (i, at): (usize, Poin
 }
 
 /// Trees with whose grown crown its own would meet, each named by both.
-fn other_trees(site: &Site, layout: &Layout, (i, at): (usize, Point), half_m: f64) -> Vec<TooNear> {
+fn other_trees(plan: &Plan, layout: &Layout, (i, at): (usize, Point), half_m: f64) -> Vec<TooNear> {
     let others = layout.trees.iter().enumerate().filter(|(other, _)| *other != i);
     others
         .filter_map(|(other, laid)| {
-            let their_half_m = half_width_m(kind::of(&site.plan.trees[other].species));
+            let their_half_m = half_width_m(kind::of(&plan.trees[other].species));
             Some(TooNear {
                 thing: laid.tree.clone(),
                 kind: "tree",
