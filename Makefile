@@ -44,6 +44,7 @@ dev:
 
 test-long:
 	$(CARGO) test --release -p water --test chain_long
+	HILLSIP_KILLS=1000 $(CARGO) test -p hillsip --test it killed_at_any_moment
 
 check:
 	$(CARGO) fmt --all --check
