@@ -16,7 +16,7 @@ cargo build --quiet --bin hillsip
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
 "$target/debug/hillsip" demo "$work/quarry-bank" > "$work/told"
-for format in gpx kml geojson csv dxf shp; do
+for format in gpx kml geojson csv dxf shp gpkg; do
   "$target/debug/hillsip" hand-on "$work/quarry-bank" --as "$format" > "$work/told"
 done
 "$target/debug/hillsip" pegs "$work/quarry-bank" --json > "$work/pegs.json"

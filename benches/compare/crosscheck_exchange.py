@@ -2,10 +2,12 @@
 
 import json
 import math
+import struct
 import sys
 import xml.etree.ElementTree as tree
 from pathlib import Path
 
+import pyogrio.raw
 import shapefile
 from ezdxf import recover
 
@@ -49,6 +51,11 @@ check(
 )
 shapes = shapefile.Reader(out / "works-pegs.shp")
 check("shp", {r.record["name"]: (*r.shape.points[0], r.shape.z[0]) for r in shapes.shapeRecords()})
+
+# The header of the package is 8 bytes and four numbers of envelope; pyogrio hands out well-known binary without it.
+meta, _, shapes_wkb, fields = pyogrio.raw.read(out / "works.gpkg", layer="pegs")
+names = fields[list(meta["fields"]).index("name")]
+check("gpkg", {name: struct.unpack_from("<3d", wkb, 5) for name, wkb in zip(names, shapes_wkb)})
 
 gpx = tree.parse(out / "works.gpx").getroot()
 ns = {"g": "http://www.topografix.com/GPX/1/1"}

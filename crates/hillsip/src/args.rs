@@ -542,7 +542,7 @@ fn unit_m(text: &str) -> Result<f64, String> {
 pub struct HandOn {
     /// The site folder: the one that holds site.toml
     pub dir: PathBuf,
-    /// What to write: gpx (phone), geojson (map), kml (globe), csv (spreadsheet), dxf (drawing) or shp (map). gpx and
+    /// What to write: gpx (phone), geojson (map), kml (globe), csv (spreadsheet), dxf (drawing), shp or gpkg (map). gpx and
     /// kml need place.anchor or place.crs
     #[arg(long = "as", value_name = "FORMAT")]
     pub format: folder::hand_on::Format,

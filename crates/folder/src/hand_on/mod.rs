@@ -13,6 +13,7 @@ mod dxf;
 mod feature;
 mod gather;
 mod geojson;
+mod gpkg;
 mod gpx;
 mod kml;
 mod shp;
@@ -52,12 +53,14 @@ pub enum Format {
     Dxf,
     /// Shapefiles, for maps.
     Shp,
+    /// GeoPackage 1.3, for maps.
+    Gpkg,
 }
 
 impl Format {
     /// All of them.
-    pub const ALL: [Format; 6] =
-        [Format::Gpx, Format::GeoJson, Format::Kml, Format::Csv, Format::Dxf, Format::Shp];
+    pub const ALL: [Format; 7] =
+        [Format::Gpx, Format::GeoJson, Format::Kml, Format::Csv, Format::Dxf, Format::Shp, Format::Gpkg];
 
     /// Its short name.
     pub fn name(self) -> &'static str {
@@ -68,6 +71,7 @@ impl Format {
             Format::Csv => "csv",
             Format::Dxf => "dxf",
             Format::Shp => "shp",
+            Format::Gpkg => "gpkg",
         }
     }
 }
@@ -133,6 +137,8 @@ pub(crate) struct Works<'a> {
     on_map: Option<OnMap>,
     /// The system of the plane in words, for formats that carry it.
     wkt: Option<String>,
+    /// Its number in the EPSG register; none where it has none.
+    epsg: Option<u32>,
 }
 
 impl Works<'_> {
@@ -165,6 +171,10 @@ pub fn hand_on(site: &Site, answers: &Answers, format: Format) -> Result<Handed,
         features: &features,
         on_map: plane.map(|plane| OnMap { plane }),
         wkt: wkt::of(axes),
+        epsg: match axes {
+            SiteAxes::Projected(code) => Some(code),
+            SiteAxes::AsInFile | SiteAxes::Anchored(_) => None,
+        },
     };
     let files = match format {
         Format::Gpx => one(format, gpx::write(&works, needed(&works, format)?)?),
@@ -173,9 +183,10 @@ pub fn hand_on(site: &Site, answers: &Answers, format: Format) -> Result<Handed,
         Format::Csv => csv::write(&works)?,
         Format::Dxf => one(format, dxf::write(&works)),
         Format::Shp => shp::write(&works),
+        Format::Gpkg => vec![(format!("works.{format}"), gpkg::write(&works)?)],
     };
     let mut notes = notes(axes, format);
-    if matches!(format, Format::Dxf | Format::Shp) {
+    if matches!(format, Format::Dxf | Format::Shp | Format::Gpkg) {
         notes.extend(flat_ones(&features));
     }
     Ok(Handed { files, features, notes })

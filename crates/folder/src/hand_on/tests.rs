@@ -93,6 +93,42 @@ fn a_projected_site_keeps_its_numbers() {
     assert!((degrees[0] + 3.0).abs() < 1e-8 && degrees[1].abs() < 1e-8, "{degrees:?}");
 }
 
+/// The package is a database that says what it is; each table's points are the pegs of the table, its envelope is theirs,
+/// and the same works give the same bytes. Offsets by the standard: 8 bytes, four of the envelope, then order and type.
+#[test]
+fn a_geopackage_holds_the_pegs_where_they_stand() {
+    let first = handed(ANCHOR, Format::Gpkg).unwrap();
+    assert_eq!(first, handed(ANCHOR, Format::Gpkg).unwrap());
+    let (name, bytes) = &first.files[0];
+    assert_eq!(name, "works.gpkg");
+    assert_eq!(&bytes[68..72], b"GPKG", "the application's number stands at byte 68 of the database");
+    let home = tempfile::tempdir().unwrap();
+    let path = home.path().join(name);
+    std::fs::write(&path, bytes).unwrap();
+    let package = rusqlite::Connection::open(&path).unwrap();
+    let check: String = package.query_row("PRAGMA integrity_check", [], |row| row.get(0)).unwrap();
+    assert_eq!(check, "ok");
+    let broken: i64 =
+        package.query_row("SELECT count(*) FROM pragma_foreign_key_check", [], |row| row.get(0)).unwrap();
+    assert_eq!(broken, 0);
+    let mut pegs = package.prepare("SELECT name, geom FROM pegs ORDER BY id").unwrap();
+    let rows = pegs.query_map([], |row| Ok((row.get(0)?, row.get(1)?))).unwrap();
+    let rows: Vec<(String, Vec<u8>)> = rows.collect::<Result<_, _>>().unwrap();
+    assert_eq!(rows.len(), first.features.of(Layer::Pegs).count());
+    let double = |blob: &[u8], at: usize| f64::from_le_bytes(blob[at..at + 8].try_into().unwrap());
+    for (feature, (name, blob)) in first.features.of(Layer::Pegs).zip(&rows) {
+        let vertex = feature.shape.vertices()[0];
+        assert_eq!(name, &feature.name);
+        assert_eq!(&blob[..4], b"GP\0\x03");
+        assert!((double(blob, 45) - vertex.x_m).abs() < 1e-6 && (double(blob, 53) - vertex.y_m).abs() < 1e-6);
+        assert_eq!([double(blob, 8), double(blob, 16)], [double(blob, 45); 2]);
+    }
+    let edges = "SELECT min_x, max_x FROM gpkg_contents WHERE table_name = 'pegs'";
+    let (least, most): (f64, f64) =
+        package.query_row(edges, [], |row| Ok((row.get(0)?, row.get(1)?))).unwrap();
+    assert!(least.abs() < 1e-6 && (most - 100.0).abs() < 1e-6, "{least} to {most}");
+}
+
 #[test]
 fn attributes_in_words_have_their_units() {
     let handed = handed(ANCHOR, Format::Kml).unwrap();
