@@ -116,6 +116,12 @@ pub fn calendar(latitude_deg: f64, monthly_rain_mm: Option<&[f64; 12]>) -> Answe
     }
 }
 
+/// The year's work at a site: by the rain of its ordinary year where the plan has one.
+pub fn of_site(site: &site::Site) -> Answer {
+    let plan = &site.plan;
+    calendar(plan.place.latitude_deg, plan.climate.as_ref().map(|climate| &climate.rain_mm))
+}
+
 /// The month so many after another; 1 is January.
 fn after(month: u32, months: u32) -> u32 {
     (month - 1 + months) % MONTHS + 1

@@ -168,7 +168,7 @@ export interface CalendarAnswer {
 
 /** One of the four. */
 export interface Case {
-  /** Dry days of a mean year, unwatered. */
+  /** Dry days of a mean year: unwatered, but for `as_carried`. */
   dry_days: number;
   /** To be carried in a mean year so that it is not dry. */
   litres_by_hand: number;
@@ -228,6 +228,11 @@ export interface Compare {
   mulch_only: Case;
   /** Neither. */
   neither: Case;
+  /**
+   * Lines, mulch, and the rounds as they are walked: dry days that are left, and litres carried. With a limit to what
+   * can be carried the dry days are what it costs.
+   */
+  as_carried: Case;
 }
 
 /** Several layouts side by side. */

@@ -82,13 +82,15 @@ fn table(all: &Connection, works: &Works, layer: Layer, srs_id: i64) -> rusqlite
         |column: &str| features.iter().any(|f| matches!(f.attribute(column), Some(Value::Number(_))));
     let typed =
         |column: &&str| format!(", \"{column}\" {}", if is_number(column) { "DOUBLE" } else { "TEXT" });
-    let declared: String = columns.iter().map(|column| typed(column)).collect();
+    let declared: String = columns.iter().map(typed).collect();
     let name = layer.name();
     let places = || features.iter().flat_map(|f| f.shape.vertices()).map(|vertex| works.on_plane(vertex));
     let edge = |pick: fn(f64, f64) -> f64, start: f64, axis: fn((f64, f64)) -> f64| {
         places().map(axis).fold(start, pick)
     };
-    let (inf, x, y): (f64, fn((f64, f64)) -> f64, fn((f64, f64)) -> f64) = (f64::INFINITY, |p| p.0, |p| p.1);
+    let inf = f64::INFINITY;
+    let x: fn((f64, f64)) -> f64 = |place| place.0;
+    let y: fn((f64, f64)) -> f64 = |place| place.1;
     all.execute(
         "INSERT INTO gpkg_contents VALUES (?1, 'features', ?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)",
         (

@@ -29,10 +29,7 @@ pub fn run(args: &args::Digging, out: &mut dyn Write) -> Result<Ended, Refused> 
     let answers = design::answer(site);
     let hands = Hands { people: args.people, days: args.days };
     let digging = design::digging::digging(site, &answers.layout, &answers.sizes, hands);
-    let calendar = calendar::calendar(
-        site.plan.place.latitude_deg,
-        site.plan.climate.as_ref().map(|climate| &climate.rain_mm),
-    );
+    let calendar = calendar::of_site(site);
     if args.json {
         let told = Told { digging: &digging, calendar: &calendar, sources: SOURCES };
         print_json(out, &Document::new(site, &told))?;

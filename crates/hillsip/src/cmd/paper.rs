@@ -100,7 +100,7 @@ fn on_paper(
         subject: *subject,
         rain: storm.as_ref().map(|storm| (&storm.answer, &storm.steps)).map_err(String::as_str),
         digging: &design::digging::digging(site, &answers.layout, &answers.sizes, hands),
-        calendar: &design::calendar::calendar(site.plan.place.latitude_deg, None),
+        calendar: &design::calendar::of_site(site),
         planting: &design::planting::planting(site, &answers.layout, &answers.sizes),
         neighbours: &design::neighbours::neighbours(site, &answers.layout, &answers.sizes),
     };

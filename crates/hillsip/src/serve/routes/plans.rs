@@ -71,7 +71,7 @@ pub async fn digging(
 pub async fn calendar(State(app): State<Shared>) -> Result<Json<calendar::Answer>, Trouble> {
     off_thread(&app, |app| {
         let held = app.desk.held()?;
-        Ok(Json(calendar::calendar(held.site().plan.place.latitude_deg, None)))
+        Ok(Json(calendar::of_site(held.site())))
     })
     .await
 }
