@@ -371,7 +371,8 @@ pub struct Season {
     /// Last day; without it the last of weather.csv
     #[arg(long, value_name = "DAY", value_parser = day)]
     pub to: Option<Day>,
-    /// So many years drawn by chance from [climate] instead of weather.csv, 1 to 200; without either 10 are drawn
+    /// So many years drawn by chance from the ordinary year of the plan instead of weather.csv, 1 to 200;
+    /// without either 10 are drawn
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=200))]
     pub years: Option<u32>,
     /// How many draws of what is not known well, from 1 (the plan as drawn, no ranges) to 10000

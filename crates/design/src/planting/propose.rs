@@ -83,9 +83,9 @@ pub struct Proposal {
     pub no_room: Vec<NoRoom>,
     /// What planting the new trees takes.
     pub takes: Grove,
-    /// When to plant them; empty where the plan has no [climate].
+    /// When to plant them; empty where the plan has no `[climate]`.
     pub plant_in: Vec<PlantIn>,
-    /// Nurse plants that live on the rain and through the cold of the plan's [climate], in no order of worth; without
+    /// Nurse plants that live on the rain and through the cold of the plan's `[climate]`, in no order of worth; without
     /// one, all that are known.
     pub nurses: Vec<Nurse>,
     /// The new trees as the plan would hold them.
