@@ -15,7 +15,7 @@ export default defineConfig({
   expect: { timeout: 8_000 },
   fullyParallel: true, // each test has a program and a site of its own
   workers: 2,
-  retries: process.env.CI ? 1 : 0,
+  retries: process.env.CI ? 2 : 0, // a drag by a hand in software rendering, two programs on two cores
   forbidOnly: !!process.env.CI,
   reporter: process.env.CI ? [['list'], ['json', { outputFile: 'test-results/report.json' }]] : 'list',
   use: {
