@@ -5,7 +5,7 @@
 //! under water: for as long as the line takes to drain down.
 //!
 //! The default place is the toe: it drinks what soaks past the bank and drains. On the bank only where that is 2.4 m wide;
-//! in the trench nothing but what stands wet feet (growers' advice: "Why place crop trees so close", Permies; WOCAT 1625).
+//! in the trench nothing but what stands wet feet (growers' advice: "Why place crop trees so close", a growers' forum; WOCAT 1625).
 
 use grove::spacing::{MOUND_HEIGHT_M, Spot, TOE_REACH_M, WIDE_BANK_M};
 use grove::trees::WetFeet;

@@ -5,7 +5,7 @@
 //! at once to the line that the plan names. A falling line holds nothing: what its bed does not take leaves at its end.
 //!
 //!   pool' = pool + arrived + passed in − soaked − passed on                             m³, each hour
-//!   soaked depth F by Green and Ampt: F'² − K·t·F' = F² + K·t·(F + 2ψΔθ)                 the law's rate at (F + F')/2
+//!   soaked depth F of a bed: Green and Ampt, an hour at a time ([`water::soak::GreenAmpt::ponded_m`])
 //!
 //! The day's rain falls evenly in its first six hours; runoff by curve number follows the rain so far and arrives at once.
 //! Where soaking is less than the bed could take, water reaches from where it arrived to either side only as far as it
@@ -24,6 +24,7 @@ mod spread;
 use quantity::convert::{m_s_to_mm_h, mm_to_m};
 use water::chain::{Soak, Target};
 use water::runoff::{CurveNumber, Wetness};
+use water::soak::GreenAmpt;
 
 use super::arrive::Feeds;
 use super::draw::Draw;
@@ -36,7 +37,7 @@ use pool::Pool;
 const RAIN_HOURS: usize = 6;
 /// Hours of a day.
 const HOURS: usize = 24;
-/// Rate that turns hours into depths: seconds of an hour.
+/// Seconds of an hour.
 const HOUR_S: f64 = 3600.0;
 
 /// A day's rain on the works.
@@ -98,7 +99,7 @@ impl<'a> DailyWorks<'a> {
             .map(|wetness| Draw::of_member(works, wetness, seed, member));
         let lines = works.lines.iter().zip(&self.prepared.feeds).zip(&self.pools);
         let lines = lines.map(|((line, feeds), pool)| LineState {
-            fronts: std::array::from_fn(|wetness| Front::of(line, &draws[wetness])),
+            fronts: std::array::from_fn(|wetness| front(line, &draws[wetness])),
             hillsides: hillsides(feeds, &draws),
             soaked_m: 0.0,
             held_m3: 0.0,
@@ -128,34 +129,20 @@ fn order(pools: &[Pool]) -> Option<Vec<usize>> {
 }
 
 /// How a bed takes water.
-#[derive(Debug, Clone, Copy)]
-struct Front {
-    /// Depth that gravity takes in an hour.
-    gravity_m: f64,
-    /// Suction times pores to fill.
-    drawn_m: f64,
+fn front(line: &super::build::WorksLine, draw: &Draw) -> GreenAmpt {
+    let pit = line.line.kind == site::LineKind::Pipe;
+    let known = line.soil.zip(line.soak_mm_h).filter(|_| !pit);
+    let steady = |rate_m_s| GreenAmpt { conductivity_m_s: rate_m_s, suction_m: 0.0, deficit_frac: 0.0 };
+    match known.map(|(soil, rate)| draw.soak(soil, rate)) {
+        Some(Soak::GreenAmpt(soil)) => soil,
+        Some(Soak::Steady { rate_m_s }) => steady(rate_m_s),
+        None => steady(0.0),
+    }
 }
 
-impl Front {
-    fn of(line: &super::build::WorksLine, draw: &Draw) -> Front {
-        let pit = line.line.kind == site::LineKind::Pipe;
-        let known = line.soil.zip(line.soak_mm_h).filter(|_| !pit);
-        match known.map(|(soil, rate)| draw.soak(soil, rate)) {
-            Some(Soak::GreenAmpt(soil)) => Front {
-                gravity_m: HOUR_S * soil.conductivity_m_s,
-                drawn_m: soil.suction_m * soil.deficit_frac,
-            },
-            Some(Soak::Steady { rate_m_s }) => Front { gravity_m: HOUR_S * rate_m_s, drawn_m: 0.0 },
-            None => Front { gravity_m: 0.0, drawn_m: 0.0 },
-        }
-    }
-
-    /// Depth that ponded ground takes in an hour when it has taken `soaked_m`.
-    fn takes_m(&self, soaked_m: f64) -> f64 {
-        let Front { gravity_m, drawn_m } = *self;
-        let right = soaked_m * soaked_m + gravity_m * (soaked_m + 2.0 * drawn_m);
-        0.5 * (gravity_m + (gravity_m * gravity_m + 4.0 * right).sqrt()) - soaked_m
-    }
+/// Depth that ponded ground takes in an hour when it has taken `soaked_m`.
+fn hour_takes_m(front: &GreenAmpt, soaked_m: f64) -> f64 {
+    front.ponded_m(soaked_m, HOUR_S).expect("rate, suction and deficit of a soil are sound") - soaked_m
 }
 
 /// A hillside above a line, in one member.
@@ -178,7 +165,7 @@ fn hillsides(feeds: &Feeds, draws: &[Draw; 3]) -> Vec<Hillside> {
 #[derive(Debug, Clone)]
 struct LineState {
     /// Dry, as usual, wet.
-    fronts: [Front; 3],
+    fronts: [GreenAmpt; 3],
     hillsides: Vec<Hillside>,
     /// Depth soaked since the bed was last dry.
     soaked_m: f64,
@@ -217,7 +204,7 @@ impl DailyMember<'_> {
 
     /// Conductivity of a line's bed: the soak rate that this member drew, mm/h.
     pub(crate) fn soak_mm_h(&self, index: usize) -> f64 {
-        m_s_to_mm_h(self.lines[index].fronts[1].gravity_m / HOUR_S)
+        m_s_to_mm_h(self.lines[index].fronts[1].conductivity_m_s)
     }
 
     /// Share of the day's rain that the ground above a line sheds.

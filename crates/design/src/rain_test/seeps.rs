@@ -21,6 +21,7 @@ use crate::sizes::supply;
 const STEP_S: f64 = 3600.0;
 const STEPS_A_DAY: usize = 24;
 const DAY_S: f64 = 86_400.0;
+const MINUTE_S: f64 = 60.0;
 
 /// What falls, and when.
 #[derive(Clone, Copy)]
@@ -39,10 +40,16 @@ pub(super) struct SeepFlows {
 impl SeepFlows {
     /// The flows of one member.
     pub(super) fn of(sources: &[Source], rainfall: Rainfall, draw: &Draw) -> SeepFlows {
-        let sinks = Sinks { sources, rainfall, draw };
+        let hours = Hours { rainfall };
+        let sinks = Sinks {
+            sources,
+            draw,
+            step_s: STEP_S,
+            by_rain: &|of_day, of_storm| hours.sink_m3(of_day, of_storm),
+        };
         let flow = |source: &Source| {
-            let steady_m3_s = l_to_m3(source.flow_l_min.map_or(0.0, |range| draw.seep_l_min(range))) / 60.0;
-            let above_m3 = sinks.above_steady_m3(source, sources.len());
+            let steady_m3_s = steady_m3_s(source, draw);
+            let above_m3 = sinks.above_steady_m3(source).unwrap_or_else(|| vec![0.0; hours.steps()]);
             let storm_begins = rainfall.before_mm.len() * STEPS_A_DAY;
             let flow_m3_s = above_m3[storm_begins..].iter().map(|m3| steady_m3_s + m3 / STEP_S);
             (source.name.clone(), flow_m3_s.collect())
@@ -69,60 +76,24 @@ impl SeepFlows {
     }
 }
 
-/// What sinks above the seeps in one member.
-struct Sinks<'a> {
-    sources: &'a [Source],
-    rainfall: Rainfall<'a>,
-    draw: &'a Draw,
+/// What a seep gives whatever the rain.
+pub(super) fn steady_m3_s(source: &Source, draw: &Draw) -> f64 {
+    l_to_m3(source.flow_l_min.map_or(0.0, |range| draw.seep_l_min(range))) / MINUTE_S
 }
 
-impl Sinks<'_> {
+/// Hours of the days before and of the storm.
+struct Hours<'a> {
+    rainfall: Rainfall<'a>,
+}
+
+impl Hours<'_> {
     fn steps(&self) -> usize {
         let storm = (followed_s(self.rainfall.storm) / STEP_S).ceil() as usize;
         self.rainfall.before_mm.len() * STEPS_A_DAY + storm
     }
 
-    /// What a seep gives above its steady flow. Seeps feed each other in no circle, so `deep` is never used up.
-    fn above_steady_m3(&self, seep: &Source, deep: usize) -> Vec<f64> {
-        let Some((rises, deeper)) = seep.rises.as_ref().zip(deep.checked_sub(1)) else {
-            return vec![0.0; self.steps()];
-        };
-        let share = self.draw.seep_share(rises.share_frac);
-        let sinks_m3: Vec<f64> = self.sinks_m3(rises, deeper).iter().map(|m3| share * m3).collect();
-        let recession = Recession { half_s: DAY_S * rises.halves_in_days, delay_s: DAY_S * rises.delay_days };
-        recession.released_m3(&sinks_m3, STEP_S)
-    }
-
-    fn sinks_m3(&self, rises: &Rises, deep: usize) -> Vec<f64> {
-        let feeder = rises.fed_by.as_ref().and_then(|name| self.sources.iter().find(|s| s.name == *name));
-        let Some(source) = feeder else {
-            let area_m2 = rises.area_m2.unwrap_or(0.0);
-            return self.by_rain_m3(|rain_m| area_m2 * rain_m, |rain_m| area_m2 * rain_m);
-        };
-        let area_m2 = supply::area_m2(source).unwrap_or(0.0);
-        match source.kind {
-            SourceKind::Hillside => {
-                let kept = |number: Option<water::runoff::CurveNumber>| {
-                    move |rain_m: f64| area_m2 * (rain_m - number.map_or(0.0, |n| n.runoff_m(rain_m)))
-                };
-                let range = source.curve_number;
-                let before = range.and_then(|range| self.draw.usual_curve_number(range));
-                self.by_rain_m3(kept(before), kept(range.and_then(|range| self.draw.curve_number(range))))
-            }
-            SourceKind::HardSurface => {
-                let wetting_m = mm_to_m(supply::first_wetting_mm(source));
-                let runs =
-                    |rain_m: f64| source.left_frac() * area_m2 * hard_surface_runoff_m(rain_m, wetting_m);
-                self.by_rain_m3(runs, runs)
-            }
-            SourceKind::Seep => {
-                self.above_steady_m3(source, deep).iter().map(|m3| source.left_frac() * m3).collect()
-            }
-        }
-    }
-
-    /// What sinks in each step, given what sinks of a rain: of a day before, and of the storm so far.
-    fn by_rain_m3(&self, of_day: impl Fn(f64) -> f64, of_storm: impl Fn(f64) -> f64) -> Vec<f64> {
+    /// What sinks in each hour, given what sinks of a rain: of a day before, and of the storm so far.
+    fn sink_m3(&self, of_day: &dyn Fn(f64) -> f64, of_storm: &dyn Fn(f64) -> f64) -> Vec<f64> {
         let mut sinks_m3 = Vec::with_capacity(self.steps());
         for rain_mm in self.rainfall.before_mm {
             let in_step_m3 = of_day(mm_to_m(*rain_mm)) / STEPS_A_DAY as f64;
@@ -135,5 +106,68 @@ impl Sinks<'_> {
             before_m3 = so_far_m3;
         }
         sinks_m3
+    }
+}
+
+/// What a rain makes sink, m³ of its depth, m.
+type SinksOf<'a> = &'a dyn Fn(f64) -> f64;
+
+/// What sinks above the seeps in one member.
+pub(super) struct Sinks<'a> {
+    pub sources: &'a [Source],
+    pub draw: &'a Draw,
+    /// Length of the steps in which what sinks and what comes out are counted.
+    pub step_s: f64,
+    /// What sinks in each step, given what sinks of the rain of a day, and of the storm so far.
+    pub by_rain: &'a dyn Fn(SinksOf, SinksOf) -> Vec<f64>,
+}
+
+impl Sinks<'_> {
+    /// What a seep gives above its steady flow in each step; none where it answers no rain.
+    pub(super) fn above_steady_m3(&self, seep: &Source) -> Option<Vec<f64>> {
+        self.above_m3(seep, self.sources.len())
+    }
+
+    /// Seeps feed each other in no circle, so `deep` is never used up.
+    fn above_m3(&self, seep: &Source, deep: usize) -> Option<Vec<f64>> {
+        let (rises, deeper) = seep.rises.as_ref().zip(deep.checked_sub(1))?;
+        let share = self.draw.seep_share(rises.share_frac);
+        let sinks_m3: Vec<f64> = self.sinks_m3(rises, deeper).iter().map(|m3| share * m3).collect();
+        let recession = Recession { half_s: DAY_S * rises.halves_in_days, delay_s: DAY_S * rises.delay_days };
+        Some(recession.released_m3(&sinks_m3, self.step_s))
+    }
+
+    fn sinks_m3(&self, rises: &Rises, deep: usize) -> Vec<f64> {
+        let feeder = rises.fed_by.as_ref().and_then(|name| self.sources.iter().find(|s| s.name == *name));
+        let Some(source) = feeder else {
+            let area_m2 = rises.area_m2.unwrap_or(0.0);
+            return self.of_all(&|rain_m| area_m2 * rain_m);
+        };
+        let area_m2 = supply::area_m2(source).unwrap_or(0.0);
+        match source.kind {
+            SourceKind::Hillside => {
+                let kept = |number: Option<water::runoff::CurveNumber>| {
+                    move |rain_m: f64| area_m2 * (rain_m - number.map_or(0.0, |n| n.runoff_m(rain_m)))
+                };
+                let range = source.curve_number;
+                let before = range.and_then(|range| self.draw.usual_curve_number(range));
+                let in_storm = range.and_then(|range| self.draw.curve_number(range));
+                (self.by_rain)(&kept(before), &kept(in_storm))
+            }
+            SourceKind::HardSurface => {
+                let wetting_m = mm_to_m(supply::first_wetting_mm(source));
+                let left_m2 = source.left_frac() * area_m2;
+                self.of_all(&|rain_m| left_m2 * hard_surface_runoff_m(rain_m, wetting_m))
+            }
+            SourceKind::Seep => {
+                let above_m3 = self.above_m3(source, deep).unwrap_or_else(|| self.of_all(&|_| 0.0));
+                above_m3.iter().map(|m3| source.left_frac() * m3).collect()
+            }
+        }
+    }
+
+    /// The same of the storm as of the days.
+    fn of_all(&self, of_rain: SinksOf) -> Vec<f64> {
+        (self.by_rain)(of_rain, of_rain)
     }
 }

@@ -16,7 +16,8 @@ use crate::rain_test::daily::{DailyMember, DailyWorks, DayOfRain};
 const UNDER_WATER_H: usize = 12;
 /// A tree planted so many days into a year has not lived that year.
 const LATE_DAYS: usize = 92;
-/// Years after planting in which trees are watered by hand: R§16 has one to three.
+/// Years after planting in which trees are watered by hand: until they are established, one to three years by common
+/// practice, no source; the longest.
 pub(super) const WATERED_YEARS: f64 = 3.0;
 /// Days in a year of the seasons.
 pub(super) const YEAR_DAYS: f64 = 365.25;

@@ -1,10 +1,11 @@
 //! A day of one line, hour by hour.
 
 use water::runoff::Wetness;
+use water::soak::GreenAmpt;
 
 use super::pool::Pool;
 use super::spread::spread;
-use super::{Front, HOURS, LineState, RAIN_HOURS, place_of};
+use super::{HOURS, LineState, RAIN_HOURS, hour_takes_m, place_of};
 use crate::rain_test::build::WorksLine;
 
 /// The hours of a day.
@@ -176,13 +177,13 @@ impl LineState {
     }
 
     /// Water runs down the bed and out at its end.
-    fn run_down(&mut self, pool: &Pool, front: Front, came_m3: f64) {
+    fn run_down(&mut self, pool: &Pool, front: GreenAmpt, came_m3: f64) {
         for hour in 0..HOURS {
             let comes_m3 = self.hours.comes_m3[hour];
             if comes_m3 <= 0.0 {
                 continue;
             }
-            let takes_m = front.takes_m(self.soaked_m);
+            let takes_m = hour_takes_m(&front, self.soaked_m);
             let (mut runs_m3, mut soaked_m3) = (0.0, 0.0);
             for (piece, bed_m2) in pool.pieces.iter().enumerate() {
                 runs_m3 += comes_m3 * self.day.came_m3[piece] / came_m3;
@@ -200,7 +201,7 @@ impl LineState {
     }
 
     /// Water lies level: what comes wets the bed, the rest stands and soaks through all that it wets.
-    fn fill_and_soak(&mut self, pool: &Pool, front: Front) {
+    fn fill_and_soak(&mut self, pool: &Pool, front: GreenAmpt) {
         let mut of_rung_m3 = [0.0; Pool::rungs()];
         // A piece that is under water for all the hours in which any comes takes this much at the most.
         let (mut film_m3, mut ponded_m) = (0.0, self.soaked_m);
@@ -210,7 +211,7 @@ impl LineState {
             if comes_m3 <= 0.0 && self.held_m3 <= 0.0 {
                 continue;
             }
-            let takes_m = front.takes_m(self.soaked_m);
+            let takes_m = hour_takes_m(&front, self.soaked_m);
             let middle_m3 = self.held_m3 + 0.5 * comes_m3;
             let rung = pool.rung(middle_m3);
             // Dry before: nothing stands until the bed has had what it takes.
@@ -223,7 +224,7 @@ impl LineState {
             self.soaked_m +=
                 if pool_m2 + film_m2 > 0.0 { (of_film_m3 + of_pool_m3) / (pool_m2 + film_m2) } else { 0.0 };
             film_m3 += of_film_m3;
-            ponded_m += if comes_m3 > 0.0 { front.takes_m(ponded_m) } else { 0.0 };
+            ponded_m += if comes_m3 > 0.0 { hour_takes_m(&front, ponded_m) } else { 0.0 };
             of_rung_m3[rung] += of_pool_m3;
             let stays_m3 = self.held_m3 + comes_m3 - of_film_m3 - of_pool_m3;
             self.hours.passed_m3[hour] = if stays_m3 > pool.full_m3 { stays_m3 - pool.full_m3 } else { 0.0 };

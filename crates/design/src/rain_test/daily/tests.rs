@@ -171,19 +171,6 @@ fn a_drain_into_a_swale_is_near_the_storm_solver() {
     }
 }
 
-/// By hand: K 10 mm/h and ψΔθ 30 mm on dry ground. F'² − 10 F' − 600 = 0 gives 30 mm; the law, F − 30 ln(1 + F/30) = 10,
-/// has 31.6, so that the first hour is 5 % short. At F = 300 mm an hour takes 10·(1 + 30/305.5) = 10.98 mm, as the law.
-#[test]
-fn green_ampt_by_the_hour() {
-    let front = Front { gravity_m: 0.010, drawn_m: 0.030 };
-    assert!((front.takes_m(0.0) - 0.030).abs() <= 1e-12);
-    let law_m = 0.0316 - 0.030 * libm::log(1.0 + 0.0316 / 0.030);
-    assert!((law_m - 0.010).abs() <= 5e-5, "{law_m}");
-    assert!((front.takes_m(0.300) - 0.01098).abs() <= 1e-5, "{}", front.takes_m(0.300));
-    // Rounding of a root of 0.25: a few units of its last digit.
-    assert!((Front { gravity_m: 0.010, drawn_m: 0.0 }.takes_m(0.5) - 0.010).abs() <= 1e-15);
-}
-
 /// A seep of 2 L/min that is not told to answer rain: 2.88 m³ on a day of the wet months, nothing on others.
 #[test]
 fn a_seep_flows_in_the_wet_months() {
