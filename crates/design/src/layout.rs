@@ -136,6 +136,9 @@ pub struct LaidTree {
     pub line: Option<String>,
     /// Where along that line it stands.
     pub chainage_m: Option<f64>,
+    /// How far downhill of the pegs it is to stand, for a tree given along a line; by its spot where the plan has no
+    /// distance.
+    pub downhill_m: Option<f64>,
     /// Where it stands.
     pub at: Option<Point>,
 }

@@ -233,6 +233,12 @@ impl SoilWater {
         }
     }
 
+    /// Share of gravel by mass that is this share of the volume of fine earth and stones (eq. 19 turned round).
+    pub fn gravel_by_mass(&self, volume_frac: f64) -> f64 {
+        let alpha = self.density_t_m3 / GRAIN_T_M3;
+        volume_frac / (alpha + volume_frac * (1.0 - alpha))
+    }
+
     /// Water between field capacity and wilting point over a root depth, mm.
     /// TAW = 1000 (θFC − θWP) Zr: Allen et al. 1998, FAO Irrigation and Drainage Paper 56, eq. 82.
     pub fn available_mm(&self, root_depth_m: f64) -> f64 {

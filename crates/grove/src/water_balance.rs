@@ -218,6 +218,27 @@ impl TreeState {
         }
     }
 
+    /// A tree that was planted so many days ago, in soil that holds the share `wetness_frac` of its available water all
+    /// through. Its age is that of the last day on which its size was looked at.
+    pub fn grown(ground: &TreeGround, wetness_frac: f64, age_days: u32) -> TreeState {
+        let planted = TreeState::planted(ground, wetness_frac);
+        let age_days = age_days - age_days % STATURE_EVERY_DAYS;
+        let stature = ground.stature(age_days);
+        let whole_mm = planted.root_mm + planted.below_mm;
+        let root_mm = whole_mm * stature.root_depth_m / ground.soil_depth_m;
+        TreeState { age_days, stature, root_mm, below_mm: whole_mm - root_mm, ..planted }
+    }
+
+    /// Whether the tree's size is looked at today, and so may change.
+    pub fn is_measured_today(&self) -> bool {
+        self.age_days.is_multiple_of(STATURE_EVERY_DAYS)
+    }
+
+    /// Ground that the roots reach once the tree has its size of today, m².
+    pub fn area_today_m2(&self, ground: &TreeGround) -> f64 {
+        if self.is_measured_today() { ground.stature(self.age_days).area_m2 } else { self.stature.area_m2 }
+    }
+
     /// Water that the roots' ground lacks to field capacity, mm; none when it holds more.
     pub fn depletion_mm(&self, ground: &TreeGround) -> f64 {
         (1000.0 * ground.soil.field_capacity_frac * self.stature.root_depth_m - self.root_mm).max(0.0)
@@ -232,7 +253,7 @@ impl TreeState {
     /// Lets the tree reach its size of today. Gives the water its roots found below, mm, and the ground found
     /// sideways, m².
     fn grow(&mut self, ground: &TreeGround) -> (f64, f64) {
-        if !self.age_days.is_multiple_of(STATURE_EVERY_DAYS) {
+        if !self.is_measured_today() {
             return (0.0, 0.0);
         }
         let stature = ground.stature(self.age_days);

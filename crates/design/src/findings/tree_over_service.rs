@@ -59,6 +59,7 @@ mod tests {
                 species: "fig".to_owned(),
                 line: None,
                 chainage_m: None,
+                downhill_m: None,
                 at: Some(Point::new(15.0, 20.0)),
             }];
             assert_eq!(!find(&sample.facts()).is_empty(), stops, "{y_m}");

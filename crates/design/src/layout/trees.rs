@@ -17,10 +17,11 @@ pub(super) fn lay(site: &Site, tree: &Tree, lines: &[LaidLine]) -> LaidTree {
     let line = tree.line.as_ref().and_then(|name| lines.iter().find(|line| line.line == *name));
     let given = tree.x_m.zip(tree.y_m).map(|(x_m, y_m)| point([x_m, y_m]));
     let along = line.zip(tree.at_m);
-    let beside = along.and_then(|(line, at_m)| {
-        let downhill_m = tree.downhill_m.unwrap_or_else(|| downhill_m(site, line, (tree, at_m)));
-        beside(line, at_m, downhill_m)
+    let downhill_m = along.map(|(line, at_m)| {
+        let by_spot = || downhill_m(site, line, (tree, at_m));
+        tree.downhill_m.unwrap_or_else(by_spot)
     });
+    let beside = along.zip(downhill_m).and_then(|((line, at_m), m)| beside(line, at_m, m));
     let at = given.or(beside);
     let nearest = || Some(line?.path.as_ref()?.nearest(at?).chainage_m);
     LaidTree {
@@ -28,6 +29,7 @@ pub(super) fn lay(site: &Site, tree: &Tree, lines: &[LaidLine]) -> LaidTree {
         species: tree.species.clone(),
         line: tree.line.clone(),
         chainage_m: tree.at_m.or_else(nearest),
+        downhill_m,
         at,
     }
 }

@@ -151,7 +151,9 @@ fn place(plan: &Plan, layout: &Layout, works: &[Works], (stake, i): (usize, usiz
     let (planned, laid) = (&plan.trees[i], &layout.trees[i]);
     let kind = kind::of(&planned.species);
     let line = laid.line.as_ref().and_then(|name| works.iter().find(|works| works.sizes.line == *name));
-    let downhill_m = line.and_then(|line| Some(line.downhill_side * line.path?.nearest(laid.at?).offset_m));
+    let in_plan = line.and_then(|line| Some(line.downhill_side * line.path?.nearest(laid.at?).offset_m));
+    // A line by tape lies nowhere in plan, and its trees stand beside it all the same.
+    let downhill_m = in_plan.or(laid.downhill_m);
     let section = line.zip(laid.chainage_m).and_then(|(line, at_m)| line.nearest(at_m));
     let across =
         section.zip(downhill_m).and_then(|(section, m)| spot::across_of(&section.hand, m, planned.spot));
@@ -310,6 +312,25 @@ mod tests {
             assert!((tree.downhill_m.unwrap() - downhill_m).abs() < 1e-9, "{tree:?}");
         }
         assert!((answer.trees[2].above_full_water_m.unwrap() - (-0.325 + 0.3 - 0.15)).abs() < 1e-6);
+    }
+
+    /// A line by tape lies nowhere in plan: its trees have their spot all the same, by the section of the line. Slope 10 %:
+    /// the section above, so that the toe is 2.75 m downhill.
+    #[test]
+    fn trees_at_a_line_by_tape_have_their_spot() {
+        let site = trial::by_tape(&json!({
+            "soil": [{ "name": "hill", "texture": "loam" }],
+            "line": [{ "name": "t", "kind": "swale", "cross_slope": "10%", "bed_width_m": 0.5, "depth_m": 0.3,
+                "bank_height_m": 0.3, "tape": [{ "at_m": 0.0, "z_m": 10.0 }, { "at_m": 20.0, "z_m": 10.0 }],
+                "sill": [{ "at_m": 5.0, "width_m": 4.0, "below_bank_m": 0.15, "to": "ground" }] }],
+            "tree": [{ "name": "F", "species": "fig", "line": "t", "at_m": 12.0 }],
+        }));
+        let layout = lay_out(&site);
+        let sizes = sizes::sizes(&site, &layout);
+        let fig = &planting(&site, &layout, &sizes).trees[0];
+        assert_eq!((fig.spot, fig.at_m), (Some(Spot::Toe), None));
+        assert!((fig.downhill_m.unwrap() - 2.75).abs() < 1e-9, "{fig:?}");
+        assert!((fig.above_full_water_m.unwrap() - (-0.275 - 0.15)).abs() < 1e-6, "{fig:?}");
     }
 
     #[test]

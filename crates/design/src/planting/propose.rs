@@ -254,6 +254,7 @@ impl Growing<'_> {
             species: tree.species.clone(),
             line: tree.line.clone(),
             chainage_m: tree.at_m,
+            downhill_m: tree.downhill_m,
             at: Some(at),
         });
         self.plan.trees.push(tree);

@@ -12,11 +12,11 @@ const FINENESS: f64 = 9_007_199_254_740_992.0;
 
 /// A run of numbers.
 #[derive(Debug, Clone)]
-pub(super) struct Chance(u64);
+pub(crate) struct Chance(u64);
 
 impl Chance {
     /// The run of one member: member by member the runs have nothing to do with one another.
-    pub(super) fn of_member(seed: u64, member: usize) -> Chance {
+    pub(crate) fn of_member(seed: u64, member: usize) -> Chance {
         let mut counter = Chance(seed ^ stirred((member as u64).wrapping_mul(GOLDEN)));
         Chance(counter.next())
     }
@@ -27,7 +27,7 @@ impl Chance {
     }
 
     /// Between 0 and 1, never either, every value as likely.
-    pub(super) fn uniform(&mut self) -> f64 {
+    pub(crate) fn uniform(&mut self) -> f64 {
         ((self.next() >> 11) as f64 + 0.5) / FINENESS
     }
 

@@ -2,18 +2,19 @@
 
 use grove::water_balance::{DayIn, TreeGround, TreeState};
 use grove::water_need::WaterNeed;
-use quantity::Chance;
 
 use super::answer::StripDay;
 use super::rounds::{Rounds, Want, Watering, basin_frac};
 use super::share::{Reached, Share, settle};
 use super::spots::{Cared, Held, TreeSpot, spreads_m};
 use super::weather::RunDays;
-use crate::rain_test::chance::triangular;
+use crate::rain_test::chance::{Chance, triangular};
 use crate::rain_test::daily::{DailyMember, DailyWorks, DayOfRain};
 
 /// Hours of a day with water over its ground from which a tree's roots count as under water.
 const UNDER_WATER_H: usize = 12;
+/// Sets the numbers of the trees' soil apart from those of the lines; any number does.
+const SOIL_STREAM: u64 = 0x5ea5_0000_0000_0000;
 /// A tree planted so many days into a year has not lived that year.
 const LATE_DAYS: usize = 92;
 /// Years after planting in which trees are watered by hand: until they are established, one to three years by common
@@ -21,8 +22,6 @@ const LATE_DAYS: usize = 92;
 pub(super) const WATERED_YEARS: f64 = 3.0;
 /// Days in a year of the seasons.
 pub(super) const YEAR_DAYS: f64 = 365.25;
-/// Statures of trees change every ten days: see the balance.
-const STATURE_DAYS: u32 = 10;
 
 /// What stays the same through all passes.
 pub(super) struct Stage<'a> {
@@ -136,7 +135,7 @@ impl Stage<'_> {
 
     /// The ground of every tree in one pass. Trees whose ground cannot be worked were left out before.
     fn grounds(&self, trial: Trial, member: &DailyMember) -> Vec<TreeGround> {
-        let held = Held(self.chance(trial.member).map(|mut chance| chance.share()));
+        let held = Held(self.chance(trial.member).map(|mut chance| chance.uniform()));
         let of_tree = |spot: &TreeSpot| {
             let of_line =
                 spot.at_line.as_ref().map(|at| member.soak_mm_h(at.line)).filter(|mm_h| *mm_h > 0.0);
@@ -148,8 +147,7 @@ impl Stage<'_> {
 
     /// Chance of one member's soil; none for the likely one. Other numbers than those of the lines.
     fn chance(&self, member: usize) -> Option<Chance> {
-        let stirred = self.seed ^ 0x5ea5_0000_0000_0000 ^ (member as u64).wrapping_mul(0x9e37_79b9_7f4a_7c15);
-        (member > 0).then(|| Chance::of_seed(stirred))
+        (member > 0).then(|| Chance::of_member(self.seed ^ SOIL_STREAM, member))
     }
 
     /// Lives through all days.
@@ -158,8 +156,8 @@ impl Stage<'_> {
         let grounds = self.grounds(trial, &member);
         let spreads = spreads_m();
         let spread_m = self.chance(trial.member).map_or(spreads.likely(), |mut chance| {
-            chance.share();
-            triangular(chance.share(), spreads.low(), spreads.likely(), spreads.high())
+            chance.uniform();
+            triangular(chance.uniform(), spreads.low(), spreads.likely(), spreads.high())
         });
         let years = self.run.years_from.len();
         let mut trees: Vec<Living> =
@@ -191,7 +189,7 @@ impl Stage<'_> {
             if living.state.is_none() && age_days >= 0 {
                 living.plant(age_days as u32);
             }
-            changed |= living.state.as_ref().is_some_and(|state| state.age_days.is_multiple_of(STATURE_DAYS));
+            changed |= living.state.as_ref().is_some_and(TreeState::is_measured_today);
         }
         changed
     }
@@ -203,7 +201,7 @@ impl Stage<'_> {
             for (living, spot) in trees.iter_mut().zip(self.spots) {
                 let Some(at) = spot.at_line.as_ref().filter(|at| at.line == line) else { continue };
                 let Some(state) = &living.state else { continue };
-                let area_m2 = living.ground.growth.stature(state.age_days).area_m2;
+                let area_m2 = state.area_today_m2(&living.ground);
                 let reached = Reached { chainage_m: at.chainage_m, downhill_m: at.downhill_m, area_m2 };
                 living.share = Share::of(reached, at.strip_m(spread_m), pieces_m);
                 shares.push(&mut living.share);
@@ -242,18 +240,7 @@ impl Living {
 
     /// Puts the tree in, soaked as is done at planting; one that is older than the run stands in moist ground.
     fn plant(&mut self, age_days: u32) {
-        let mut state = TreeState::planted(&self.ground, 1.0);
-        let age_days = age_days - age_days % STATURE_DAYS;
-        if age_days > 0 {
-            let grown = self.ground.growth.stature(age_days);
-            let deeper = grown.root_depth_m < self.ground.soil_depth_m;
-            let root_depth_m = if deeper { grown.root_depth_m } else { self.ground.soil_depth_m };
-            let whole_mm = state.root_mm + state.below_mm;
-            state.age_days = age_days;
-            state.stature = grove::growth::Stature { root_depth_m, ..grown };
-            state.root_mm = whole_mm * root_depth_m / self.ground.soil_depth_m;
-            state.below_mm = whole_mm - state.root_mm;
-        }
+        let state = TreeState::grown(&self.ground, 1.0, age_days);
         self.account.came_l += state.stored_l();
         self.state = Some(state);
     }
@@ -268,11 +255,7 @@ impl Living {
         let Some(state) = &mut self.state else { return };
         let day = &stage.run.days[at];
         let spot = stage.spots[tree].at_line.as_ref();
-        let area_m2 = if state.age_days.is_multiple_of(STATURE_DAYS) {
-            self.ground.growth.stature(state.age_days).area_m2
-        } else {
-            state.stature.area_m2
-        };
+        let area_m2 = state.area_today_m2(&self.ground);
         let line_l = match (spot, lines) {
             (Some(at), Some(lines)) => self.share.litres(&lines.line(at.line).soaked_of_piece_m3),
             _ => 0.0,

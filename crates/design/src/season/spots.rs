@@ -168,12 +168,7 @@ fn at_line(site: &Site, layout: &Layout, daily: &DailyWorks, placed: &PlacedTree
     Some(AtLine {
         line,
         chainage_m,
-        downhill_m: placed.downhill_m.or(site
-            .plan
-            .trees
-            .iter()
-            .find(|tree| tree.name == placed.tree)?
-            .downhill_m)?,
+        downhill_m: placed.downhill_m?,
         uphill_edge_m: corners.uphill_lip.offset_m,
         foot_m: corners.bank.map_or(0.0, |bank| bank.downhill_toe.offset_m),
         stands_over_m3,
@@ -215,7 +210,7 @@ fn water_of(soil: &Soil, cared: Cared) -> Result<SoilWater, String> {
     let fines = Grains::of_texture(texture);
     let bare = fines.water().map_err(|error| error.to_string())?;
     let stones_frac = soil.gravel_frac.map_or(0.0, quantity::Fraction::get);
-    let stony = Grains { gravel_frac: by_mass(stones_frac, bare.density_t_m3), ..fines };
+    let stony = Grains { gravel_frac: bare.gravel_by_mass(stones_frac), ..fines };
     let usual = stony.water().map_err(|error| error.to_string())?;
     let held_frac = usual.field_capacity_frac - usual.wilting_point_frac;
     let earth_frac = 1.0 - usual.gravel_volume_frac;
@@ -239,12 +234,6 @@ fn water_of(soil: &Soil, cared: Cared) -> Result<SoilWater, String> {
         conductivity_mm_h: cared.soak_mm_h,
         ..usual
     })
-}
-
-/// Stones by mass of stones by volume, in earth of so many t/m³ (Saxton and Rawls 2006, eq. 19 turned round).
-fn by_mass(volume_frac: f64, density_t_m3: f64) -> f64 {
-    let alpha = density_t_m3 / 2.65;
-    volume_frac / (alpha + volume_frac * (1.0 - alpha))
 }
 
 /// Leaves out trees whose ground the balance does not hold for, and says why.

@@ -32,6 +32,8 @@ const DRAWN_FROM_SOUTH: (i32, u32, u32) = (2001, 4, 1);
 pub const MOST_YEARS: u32 = 200;
 /// Years drawn where the request names no number.
 const USUAL_YEARS: u32 = 10;
+/// Days of a mean month.
+const MONTH_DAYS: f64 = 365.25 / 12.0;
 /// Days that tell how wet the ground is.
 const DAYS_BEFORE: usize = 5;
 
@@ -238,7 +240,7 @@ fn wet_months(site: &Site, weather: &[WeatherDay]) -> [bool; 12] {
         *rain_mm += of.rain.mm().unwrap_or(0.0);
         *days += 1.0;
     }
-    let monthly_mm = sums.map(|(rain_mm, days)| if days > 0.0 { 30.4 * rain_mm / days } else { 0.0 });
+    let monthly_mm = sums.map(|(rain_mm, days)| if days > 0.0 { MONTH_DAYS * rain_mm / days } else { 0.0 });
     // Less than a year tells no seasons: the latitude does.
     let known = sums.iter().all(|(_, days)| *days > 0.0).then_some(&monthly_mm);
     let (from, to) = calendar(site.plan.place.latitude_deg, known).wet_months;

@@ -208,3 +208,14 @@ proptest! {
         prop_assert_eq!(stress_frac(available, p, -1.0), 1.0);
     }
 }
+
+/// Eq. 19 there and back.
+#[test]
+fn gravel_by_volume_and_by_mass_are_one() {
+    let fine = loam().water().unwrap();
+    for gravel_frac in [0.0, 0.1, 0.35, 0.7] {
+        let stony = Grains { gravel_frac, ..loam() }.water().unwrap();
+        let found = fine.gravel_by_mass(stony.gravel_volume_frac);
+        assert!((found - gravel_frac).abs() <= 1e-12, "{gravel_frac}: {found}");
+    }
+}

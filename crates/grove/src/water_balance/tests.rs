@@ -251,3 +251,17 @@ fn ground_that_cannot_be_is_refused() {
     flat.soil.saturation_frac = flat.soil.field_capacity_frac;
     assert!(matches!(flat.check(), Err(GroundError::Pores { .. })));
 }
+
+/// A tree found in its third year holds all that its soil does, roots and below together; one of today is a planted one.
+#[test]
+fn a_tree_that_was_planted_before_stands_in_the_same_soil() {
+    let ground = fig();
+    let planted = TreeState::planted(&ground, 0.6);
+    assert_eq!(TreeState::grown(&ground, 0.6, 0), planted);
+    let grown = TreeState::grown(&ground, 0.6, 1003);
+    assert_eq!(grown.age_days, 1000);
+    assert!(grown.stature.root_depth_m > planted.stature.root_depth_m);
+    assert!((grown.root_mm + grown.below_mm - planted.root_mm - planted.below_mm).abs() <= 1e-9);
+    let per_m = |state: &TreeState| state.root_mm / state.stature.root_depth_m;
+    assert!((per_m(&grown) - per_m(&planted)).abs() <= 1e-9, "as wet at every depth");
+}
