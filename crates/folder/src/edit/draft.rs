@@ -9,13 +9,14 @@ use super::text::{Node, PlanText, Step};
 use super::{EditError, Thing, toml_words};
 
 /// The keys of the file in the order of its documentation: where a first thing of its kind is put.
-const ORDER: [&str; 13] = [
+const ORDER: [&str; 14] = [
     "name",
     "place",
     "ground",
     "tool",
     "soil",
     "rain",
+    "climate",
     "source",
     "line",
     "tree",

@@ -12,6 +12,7 @@ mod open;
 mod paper;
 mod pegs;
 mod planting;
+mod progress;
 mod rain;
 mod season;
 mod sizes;

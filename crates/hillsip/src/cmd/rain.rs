@@ -1,8 +1,7 @@
 //! `hillsip rain`: what one storm does along the lines.
 
-use std::io::{self, IsTerminal, Write};
+use std::io::{self, Write};
 use std::path::Path;
-use std::sync::atomic::{AtomicU32, Ordering};
 
 use design::findings::messages::speak;
 use design::findings::{self, Severity};
@@ -15,6 +14,7 @@ use serde::Serialize;
 use site::GaugeReading;
 
 use super::check::{FindingInWords, print_each};
+use super::progress::Progress;
 use super::{Document, Ended, Refused, print_json};
 use crate::args::{self, Shape, WetGround};
 use crate::print::{Column, paragraph, table};
@@ -38,7 +38,7 @@ pub fn run(args: &args::Rain, out: &mut dyn Write) -> Result<Ended, Refused> {
         }
         return Ok(Ended::Done);
     }
-    let progress = Progress::of(args.members);
+    let progress = Progress::of(args.members, "storms");
     let answer = rain_test(site, &layout, &request, &|| progress.step()).map_err(refused)?;
     progress.end();
     let found = findings::of_storm(&layout, &answer);
@@ -90,32 +90,6 @@ fn asked(args: &args::Rain, gauge: Option<Vec<GaugeReading>>) -> StormRequest {
             WetGround::FiveDays(rain_mm) => WetBefore::FiveDays { rain_mm, season: Season::Dormant },
             WetGround::OnDay(day) => WetBefore::OnDay { day, season: Season::Dormant },
         },
-    }
-}
-
-/// How many members are done, on standard error, for people who watch.
-struct Progress {
-    members: u32,
-    done: AtomicU32,
-    watched: bool,
-}
-
-impl Progress {
-    fn of(members: u32) -> Progress {
-        Progress { members, done: AtomicU32::new(0), watched: members > 1 && io::stderr().is_terminal() }
-    }
-
-    fn step(&self) {
-        let done = self.done.fetch_add(1, Ordering::Relaxed) + 1;
-        if self.watched {
-            eprint!("\r{done} of {} storms worked through", self.members);
-        }
-    }
-
-    fn end(&self) {
-        if self.watched {
-            eprintln!();
-        }
     }
 }
 

@@ -1,11 +1,11 @@
 //! `hillsip season`: the trees through the years, and when to carry water.
 
-use std::io::{self, IsTerminal, Write};
-use std::sync::atomic::{AtomicU32, Ordering};
+use std::io::{self, Write};
 
 use design::season::{Answer, Period, Request, TreeSeason, season};
 use quantity::figures::{fixed, range, significant};
 
+use super::progress::Progress;
 use super::{Document, Ended, Refused, print_json};
 use crate::args;
 use crate::print::{Column, paragraph, table};
@@ -29,7 +29,7 @@ pub fn run(args: &args::Season, out: &mut dyn Write) -> Result<Ended, Refused> {
         seed: args.seed,
         litres_per_week: args.litres_per_week,
     };
-    let progress = Progress::of(args.members);
+    let progress = Progress::of(args.members, "lives of the grove");
     let answer = season(site, &layout, &request, &|| progress.step());
     progress.end();
     let answer = answer.map_err(|error| Refused::Asked(error.to_string()))?;
@@ -42,32 +42,6 @@ pub fn run(args: &args::Season, out: &mut dyn Write) -> Result<Ended, Refused> {
         print(&answer, out)?;
     }
     Ok(Ended::Done)
-}
-
-/// How many members are done, on standard error, for people who watch.
-struct Progress {
-    members: u32,
-    done: AtomicU32,
-    watched: bool,
-}
-
-impl Progress {
-    fn of(members: u32) -> Progress {
-        Progress { members, done: AtomicU32::new(0), watched: members > 1 && io::stderr().is_terminal() }
-    }
-
-    fn step(&self) {
-        let done = self.done.fetch_add(1, Ordering::Relaxed) + 1;
-        if self.watched {
-            eprint!("\r{done} of {} lives of the grove worked through", self.members);
-        }
-    }
-
-    fn end(&self) {
-        if self.watched {
-            eprintln!();
-        }
-    }
 }
 
 fn print(answer: &Answer, out: &mut dyn Write) -> io::Result<()> {

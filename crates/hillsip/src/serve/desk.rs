@@ -188,15 +188,29 @@ impl Desk {
         Ok(Changed { revision, says: says.to_owned(), site: self.view() })
     }
 
-    /// Makes the plan another text, as a step like any other.
+    /// Makes the plan another text, as a step like any other. What was the plan is first kept aside where a name is
+    /// given for it: if that cannot be done, nothing is.
     ///
     /// # Errors
-    /// The site has moved on, or the text is no plan of this folder.
-    pub fn become_text(&self, base_revision: u64, text: String, says: String) -> Result<Changed, Trouble> {
+    /// The site has moved on, the plan cannot be kept, or the text is no plan of this folder.
+    pub fn become_text(
+        &self,
+        base_revision: u64,
+        text: String,
+        says: String,
+        keep_as: Option<&str>,
+    ) -> Result<Changed, Trouble> {
         let _turn = self.turn();
-        let held = self.current()?;
+        let mut held = self.current()?;
         if held.revision != base_revision {
             return Err(self.moved_on("the site has changed since: nothing was done, look and do it again"));
+        }
+        if let Some(name) = keep_as {
+            let kept = folder::keep_alternative(&self.dir, name, held.text.as_bytes());
+            kept.map_err(|fault| Trouble::faults(vec![fault]))?;
+            // Else the next look would take the layout for another program's.
+            self.read_again(&kept_aside(name));
+            held = self.current()?;
         }
         self.put(&held, text, says, Way::Edited)
     }
@@ -386,6 +400,11 @@ impl State {
         }
         self.held = Some(held);
     }
+}
+
+/// What is said of a plan that was kept aside.
+pub fn kept_aside(name: &str) -> String {
+    format!("kept the plan aside as \"{name}\"")
 }
 
 /// The sentence of a step without what went with it.

@@ -10,6 +10,7 @@ use serde::{Deserialize, Serialize};
 use super::edit::ChangedView;
 use super::query::{Body, Query};
 use crate::serve::app::{App, Shared, off_thread};
+use crate::serve::desk::kept_aside;
 use crate::serve::trouble::Trouble;
 use crate::serve::wire::site::{FaultView, LineView, Shown};
 use crate::serve::work::{RainAsked, storm_of};
@@ -106,10 +107,9 @@ pub async fn keep(
 
 fn keep_as(app: &App, name: &str) -> Result<(), Trouble> {
     let held = app.desk.held()?;
-    let says = format!("kept the plan aside as \"{name}\"");
     app.desk.write_beside(|dir| {
         let kept = keep_alternative(dir, name, held.text.as_bytes());
-        kept.map(|()| ((), says)).map_err(|fault| vec![fault])
+        kept.map(|()| ((), kept_aside(name))).map_err(|fault| vec![fault])
     })
 }
 
@@ -157,10 +157,7 @@ pub async fn adopt(
         let text =
             String::from_utf8(bytes).map_err(|_| Trouble::refused("the layout is not written in UTF-8"))?;
         let says = format!("adopted the layout \"{name}\"");
-        let changed = app.desk.become_text(asked.base_revision, text, says)?;
-        if let Some(keep_as) = &asked.keep_as {
-            keep_alternative(app.desk.dir(), keep_as, held.text.as_bytes()).map_err(one)?;
-        }
+        let changed = app.desk.become_text(asked.base_revision, text, says, asked.keep_as.as_deref())?;
         Ok(Json(changed.into()))
     })
     .await

@@ -32,10 +32,14 @@ async fn a_layout_is_kept_compared_adopted_and_taken_back() {
     let revision = changed["revision"].clone();
     let (status, told) = bench.post("/api/alternatives/as%20drawn/adopt", &json!({"base_revision": 1})).await;
     assert_eq!(status, StatusCode::CONFLICT, "{told}");
+    let asked = json!({"base_revision": revision, "keep_as": "../x"});
+    let (status, told) = bench.post("/api/alternatives/as%20drawn/adopt", &asked).await;
+    assert_eq!((status, bench.plan()), (StatusCode::UNPROCESSABLE_ENTITY, second.clone()), "{told}");
     let asked = json!({"base_revision": revision, "keep_as": "shallow"});
     let (status, adopted) = bench.post("/api/alternatives/as%20drawn/adopt", &asked).await;
     assert_eq!((status, bench.plan()), (StatusCode::OK, first), "{adopted}");
     assert_eq!(adopted["says"], "adopted the layout \"as drawn\"");
+    assert!(!bench.app.desk.look(), "what was kept aside is not another program's");
     let (_, undone) = bench.post("/api/undo", &json!({"base_revision": adopted["revision"]})).await;
     assert_eq!(bench.plan(), second, "{undone}");
     let (status, names) = bench.ask(Method::DELETE, "/api/alternatives/as%20drawn", "").await;
