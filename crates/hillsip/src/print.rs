@@ -37,6 +37,11 @@ impl Column {
     }
 }
 
+/// Words as a sentence: with a full stop, unless they end as one.
+pub fn sentence(words: &str) -> String {
+    if words.ends_with(['.', '?', '!']) { words.to_owned() } else { format!("{words}.") }
+}
+
 /// Prints columns side by side; one that has nothing to say is left out.
 pub fn table(out: &mut dyn Write, columns: Vec<Column>) -> io::Result<()> {
     let columns: Vec<Column> =
@@ -84,6 +89,12 @@ pub fn paragraph(out: &mut dyn Write, lead: &str, text: &str) -> io::Result<()> 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_question_gets_no_full_stop() {
+        assert_eq!(sentence("did you mean \"fig\"?"), "did you mean \"fig\"?");
+        assert_eq!(sentence("it is dry"), "it is dry.");
+    }
 
     #[test]
     fn numbers_stand_right_and_empty_columns_are_left_out() {

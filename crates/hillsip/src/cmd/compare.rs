@@ -9,7 +9,7 @@ use quantity::figures::{fixed, range, significant};
 
 use super::{Document, Ended, Refused, print_json};
 use crate::args;
-use crate::print::{Column, paragraph, table};
+use crate::print::{Column, paragraph, sentence, table};
 
 /// What the table calls the plan itself.
 const PLAN: &str = "(the plan)";
@@ -42,7 +42,7 @@ fn print(answer: &Answer, out: &mut dyn Write) -> io::Result<()> {
     layouts(&answer.layouts, out)?;
     for layout in &answer.layouts {
         if let Some(because) = &layout.no_storm_because {
-            paragraph(out, "  ", &format!("{}: {because}.", called(layout)))?;
+            paragraph(out, "  ", &sentence(&format!("{}: {because}", called(layout))))?;
         }
     }
     if answer.layouts.len() == 1 {

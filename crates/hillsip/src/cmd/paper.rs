@@ -15,7 +15,7 @@ use site::Site;
 
 use super::{Ended, Refused, print_json, tell_stops};
 use crate::args;
-use crate::print::paragraph;
+use crate::print::{paragraph, sentence};
 
 /// Draws behind the ranges of the storm's papers: enough to tell wide from narrow. `hillsip rain` takes more.
 const MEMBERS: usize = 20;
@@ -194,7 +194,7 @@ fn print(written: &Written, args: &args::Paper, out: &mut dyn Write) -> Result<(
         writeln!(out, "  {}  {}", paper.file, paper.title)?;
     }
     if let Some(because) = written.no_storm_because {
-        paragraph(out, "", &format!("The design storm is not among them: {because}."))?;
+        paragraph(out, "", &sentence(&format!("The design storm is not among them: {because}")))?;
     }
     let advice = if args.field {
         FIELD_ADVICE

@@ -17,7 +17,7 @@ use super::check::{FindingInWords, print_each};
 use super::progress::Progress;
 use super::{Document, Ended, Refused, print_json};
 use crate::args::{self, Shape, WetGround};
-use crate::print::{Column, paragraph, table};
+use crate::print::{Column, paragraph, sentence, table};
 
 /// Lets it rain.
 pub fn run(args: &args::Rain, out: &mut dyn Write) -> Result<Ended, Refused> {
@@ -117,7 +117,7 @@ fn print(answer: &Answer, storm: &DesignStorm, out: &mut dyn Write) -> Result<()
     }
     for left_out in &answer.left_out {
         writeln!(out)?;
-        paragraph(out, "", &format!("\"{}\" is left out: {}.", left_out.line, left_out.because))?;
+        paragraph(out, "", &sentence(&format!("\"{}\" is left out: {}", left_out.line, left_out.because)))?;
     }
     if !answer.trees.is_empty() {
         writeln!(out)?;

@@ -8,7 +8,7 @@ use quantity::figures::{fixed, range, significant};
 use super::progress::Progress;
 use super::{Document, Ended, Refused, print_json};
 use crate::args;
-use crate::print::{Column, paragraph, table};
+use crate::print::{Column, paragraph, sentence, table};
 
 /// Rounds that are printed; the rest stand in the JSON.
 const ROUNDS_SHOWN: usize = 40;
@@ -51,7 +51,7 @@ fn print(answer: &Answer, out: &mut dyn Write) -> io::Result<()> {
     }
     trees(&answer.trees, out)?;
     for left_out in &answer.left_out {
-        paragraph(out, "  ", &format!("\"{}\" is left out: {}.", left_out.tree, left_out.because))?;
+        paragraph(out, "  ", &sentence(&format!("\"{}\" is left out: {}", left_out.tree, left_out.because)))?;
     }
     months(&answer.trees, out)?;
     compare(&answer.trees, out)?;
